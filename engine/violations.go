@@ -1,0 +1,91 @@
+package engine
+
+import (
+	"fmt"
+	"strings"
+)
+
+// Violation is one thing wrong with a request.
+type Violation struct {
+	// Path of the field, from the recipe or balances down, with the names of
+	// the contract: "recipe.fats[2].mass.g".
+	Path string
+	// Reason is a stable code, upper case with underscores.
+	Reason string
+	// Text says what is wrong and what to do.
+	Text string
+	// Suggestions are valid values that may have been meant.
+	Suggestions []string
+}
+
+// The reasons a violation can carry.
+const (
+	ReasonRequired      = "REQUIRED"
+	ReasonRange         = "OUT_OF_RANGE"
+	ReasonNotFinite     = "NOT_FINITE"
+	ReasonLikelySlip    = "LIKELY_FRACTION"
+	ReasonUnknown       = "UNKNOWN_NAME"
+	ReasonAmbiguous     = "AMBIGUOUS_NAME"
+	ReasonDuplicate     = "DUPLICATE_ID"
+	ReasonConflict      = "CONFLICT"
+	ReasonSum           = "SUM_NOT_100"
+	ReasonUnit          = "WRONG_UNIT"
+	ReasonTooMany       = "TOO_MANY"
+	ReasonUnsupported   = "OUT_OF_SCOPE"
+	ReasonRoundsToZero  = "ROUNDS_TO_ZERO"
+	ReasonBadID         = "BAD_ID"
+	ReasonParameter     = "BAD_PARAMETER"
+	ReasonNotOnRecipe   = "NOT_IN_RECIPE"
+	ReasonNoReference   = "DISCOUNT_WITHOUT_REFERENCE"
+	ReasonAddInPortion  = "ADD_IN_PORTION"
+	ReasonAddWithGiven  = "ADD_WITH_GIVEN_ALKALI"
+	ReasonSolidByVolume = "SOLID_BY_VOLUME"
+)
+
+// Violations is everything wrong with a request, in order of the fields.
+type Violations struct{ List []Violation }
+
+// Error lists every violation, one a line.
+func (v *Violations) Error() string {
+	var b strings.Builder
+	for i, x := range v.List {
+		if i > 0 {
+			b.WriteByte('\n')
+		}
+		fmt.Fprintf(&b, "%s: %s", x.Path, x.Text)
+		if len(x.Suggestions) > 0 {
+			fmt.Fprintf(&b, " Did you mean: %s?", strings.Join(x.Suggestions, ", "))
+		}
+	}
+	return b.String()
+}
+
+// Impossible says why a batch cannot be made, with the numbers behind it.
+type Impossible struct {
+	Reason  string // stable code, such as "LYE_TOO_STRONG"
+	Text    string
+	Numbers []Figure
+}
+
+// Error gives the text.
+func (e *Impossible) Error() string { return e.Text }
+
+// The reasons a batch can be impossible.
+const (
+	ImpossibleLyeTooStrong = "LYE_TOO_STRONG"
+	ImpossibleWater        = "LIQUIDS_EXCEED_WATER"
+	ImpossibleHeldBack     = "HELD_BACK_EXCEEDS_FAT"
+	ImpossibleRounding     = "ROUNDS_TO_ZERO"
+)
+
+// MissingOwner says that the rules of an additive are not at hand. A wrong lye
+// weight burns skin, so there is no answer without them.
+type MissingOwner struct {
+	Additive string
+	DoseID   string
+}
+
+// Error names the additive and the ways out.
+func (e *MissingOwner) Error() string {
+	return fmt.Sprintf("dose %q: no plugin owns the additive %q here. Enable its plugin, or give the dose your own figures (custom).", e.DoseID, e.Additive)
+}
