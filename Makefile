@@ -1,0 +1,95 @@
+# build, demo and test need Go and make alone: no C compiler, no network once the modules are there.
+# Everything that needs more stands under prove. "make" lists the targets.
+
+.DEFAULT_GOAL := help
+.NOTPARALLEL:
+
+# A checkout owned by another user (a container, a shared machine) makes git refuse to answer, and the build with it.
+export GOFLAGS += -buildvcs=false
+
+# The binaries hold no C code; only the race detector asks for a compiler.
+export CGO_ENABLED := 0
+
+BUF := bin/tools/buf
+STATICCHECK := bin/tools/staticcheck
+ACCEPTED := proto/accepted.binpb
+
+# Runs of each fuzz target. A count, not a time: the Go fuzzer can report its own deadline as a failure.
+FUZZ_RUNS ?= 20000
+
+PROVE := race lint generated-check breaking breaking-proof fuzz
+
+.PHONY: help
+help: ## list the targets
+	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "  %-16s %s\n", $$1, $$2 }' $(MAKEFILE_LIST)
+
+.PHONY: build
+build: ## build bin/lixiviumd and bin/lixi
+	go build -trimpath -o bin/ ./server/cmd/lixiviumd ./clients/lixi
+
+.PHONY: demo
+demo: build ## weigh out the demo recipes through a real lixiviumd
+	./testdata/demo.sh
+
+.PHONY: test
+test: ## vet, every test, and the engine built for wasip1, which proves that it is pure
+	go vet ./...
+	go test -vet=off ./...
+	GOOS=wasip1 GOARCH=wasm go build ./engine/...
+
+.PHONY: prove
+prove: compiler ## race, lint, generated code, contract, fuzz; installs what it needs
+	@for stage in $(PROVE); do .ci/stage "$$stage" $(MAKE) --no-print-directory "$$stage" || exit 1; done
+
+.PHONY: race
+race: ## every test under the race detector (needs a C compiler)
+	CGO_ENABLED=1 go test -vet=off -race ./...
+
+.PHONY: lint
+lint: $(BUF) $(STATICCHECK) ## gofmt, vet, staticcheck, buf lint, buf format
+	@unformatted=$$(gofmt -l .); test -z "$$unformatted" || { echo "run gofmt -w on:"; echo "$$unformatted"; exit 1; }
+	go vet ./...
+	$(STATICCHECK) ./...
+	$(BUF) lint
+	$(BUF) format -d --exit-code
+
+.PHONY: generate
+generate: $(BUF) ## write the Go code of the protos anew
+	$(BUF) format -w
+	$(BUF) generate
+
+.PHONY: generated-check
+generated-check: $(BUF) ## the committed Go code is what the protos generate
+	.ci/generated-check $(BUF)
+
+.PHONY: breaking
+breaking: $(BUF) ## the protos keep every promise of the accepted image
+	$(BUF) breaking --against $(ACCEPTED)
+
+.PHONY: breaking-proof
+breaking-proof: $(BUF) ## the breaking check catches a renumbered field and lets a comment pass
+	.ci/breaking-proof $(BUF) $(ACCEPTED)
+
+.PHONY: accept
+accept: $(BUF) ## accept the protos as they stand (a commit of its own)
+	$(BUF) build --exclude-source-info -o $(ACCEPTED)
+
+.PHONY: fuzz
+fuzz: ## every fuzz target, FUZZ_RUNS inputs each
+	.ci/fuzz $(FUZZ_RUNS)
+
+.PHONY: bench
+bench: ## every benchmark
+	go test -run '^$$' -bench . -benchmem ./...
+
+.PHONY: compiler
+compiler:
+	@.ci/compiler
+
+$(BUF): .ci/go.mod .ci/go.sum
+	cd .ci && go build -trimpath -o ../$@ github.com/bufbuild/buf/cmd/buf
+	@touch $@
+
+$(STATICCHECK): .ci/go.mod .ci/go.sum
+	cd .ci && go build -trimpath -o ../$@ honnef.co/go/tools/cmd/staticcheck
+	@touch $@

@@ -1,0 +1,3 @@
+package engine
+
+func (w *work) worksheet(f *Formulation) []WorksheetLine { return nil }
