@@ -10,16 +10,13 @@ import (
 // adjust asks the owners of the doses what one gram of each does. The question
 // holds shares and no gram of the batch.
 func (e *Engine) adjust(ctx context.Context, p *plan, b *settle.Batch, g []float64) error {
-	q := AdjustQuestion{Conditions: p.conditions()}
+	q := &AdjustQuestion{Conditions: p.conditions()}
 	for i := range p.doses {
 		d := &p.doses[i]
 		if !d.owned {
 			continue
 		}
-		if e.additives == nil {
-			return &MissingOwner{Additive: d.spec.Additive, DoseID: d.id}
-		}
-		if _, ok := e.additives.Owner(d.spec.Additive); !ok {
+		if d.info.ID == "" {
 			return &MissingOwner{Additive: d.spec.Additive, DoseID: d.id}
 		}
 		q.Doses = append(q.Doses, p.view(i, b, g))
@@ -28,17 +25,29 @@ func (e *Engine) adjust(ctx context.Context, p *plan, b *settle.Batch, g []float
 		return nil
 	}
 	q.FatPct = p.fatPct(b)
-	answers, err := e.additives.Adjust(ctx, q)
+	a, err := e.additives.Adjust(ctx, q)
 	if err != nil {
 		return err
 	}
+	if err := p.rejected(a.Rejections); err != nil {
+		return err
+	}
+	if err := p.failed(a.Failures); err != nil {
+		return err
+	}
+	p.fatFactors = a.FatFactors
+	return p.take(a.Adjustments)
+}
+
+// take hands every dose its adjustment.
+func (p *plan) take(answers []Adjustment) error {
 	byID := make(map[string]*Adjustment, len(answers))
 	for i := range answers {
 		byID[answers[i].DoseID] = &answers[i]
 	}
 	for i := range p.doses {
 		d := &p.doses[i]
-		if !d.owned {
+		if !d.owned || d.missing {
 			continue
 		}
 		a, ok := byID[d.id]
@@ -53,6 +62,56 @@ func (e *Engine) adjust(ctx context.Context, p *plan, b *settle.Batch, g []float
 		}
 	}
 	return nil
+}
+
+// rejected turns what owners reject into violations at the caller's paths.
+func (p *plan) rejected(list []Rejection) error {
+	var c checker
+	for _, r := range list {
+		for i := range p.doses {
+			if d := &p.doses[i]; d.id == r.DoseID && d.carrierOf < 0 {
+				w := d.path
+				if r.Field != "" {
+					w = w.at(r.Field)
+				}
+				c.add(w, r.Reason, r.Text)
+			}
+		}
+	}
+	return c.err()
+}
+
+// failed refuses a batch whose owner did not answer, unless the caller allowed
+// an incomplete answer and no mass of alkali or fat depends on that owner.
+func (p *plan) failed(list []Failure) error {
+	for _, f := range list {
+		if !p.allowIncomplete || grants(f.Grants, GrantAlkali, GrantFats) {
+			return &OwnerFailed{Failure: f}
+		}
+		p.waterUnknown = p.waterUnknown || grants(f.Grants, GrantWater)
+		p.missing = append(p.missing, f.Plugin)
+		for i := range p.doses {
+			for _, id := range f.DoseIDs {
+				if p.doses[i].id == id {
+					p.doses[i].missing = true
+					p.doses[i].adj = Adjustment{DoseID: id, DensityGPerML: 1, Evidence: Evidence{Basis: BasisUnknown, Source: "its plugin did not answer"}}
+				}
+			}
+		}
+	}
+	return nil
+}
+
+// grants tells whether any of the rights is among those held.
+func grants(held []Grant, any ...Grant) bool {
+	for _, h := range held {
+		for _, a := range any {
+			if h == a {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // conditions are the process as owners see it.
@@ -71,30 +130,32 @@ func (p *plan) conditions() Conditions {
 
 // fatPct is the recipe fats by catalog id, in percent.
 func (p *plan) fatPct(b *settle.Batch) map[string]float64 {
-	fats := 0.0
-	for i := range b.Lines {
-		fats += b.Lines[i].G
-	}
+	fats := totalFats(b)
 	out := map[string]float64{}
 	for i := range p.lines {
 		for j := range p.lines[i].parts {
 			if pt := &p.lines[i].parts[j]; pt.row != nil {
-				out[pt.row.ID] += 100 * b.Lines[i].G * pt.share / fats
+				out[pt.row.ID] += float64(100*b.Lines[i].G*pt.share) / fats
 			}
 		}
 	}
 	return out
 }
 
-// view is a dose as owners see it.
-func (p *plan) view(i int, b *settle.Batch, g []float64) DoseView {
-	d := &p.doses[i]
+// totalFats is the recipe fats of a batch, g.
+func totalFats(b *settle.Batch) float64 {
 	fats := 0.0
 	for j := range b.Lines {
 		fats += b.Lines[j].G
 	}
+	return fats
+}
+
+// view is a dose as owners see it.
+func (p *plan) view(i int, b *settle.Batch, g []float64) DoseView {
+	d := &p.doses[i]
 	share := 1.0
-	v := DoseView{ID: d.id, Additive: d.spec.Additive, Stage: d.stage, OfFatsPct: 100 * g[i] / fats}
+	v := DoseView{ID: d.id, Additive: d.spec.Additive, Stage: d.stage, OfFatsPct: 100 * g[i] / totalFats(b)}
 	if d.portion != settle.Whole {
 		share, v.PortionID = p.portions[d.portion].share, p.portions[d.portion].id
 	}

@@ -190,7 +190,7 @@ func (w *work) doseAnswers() []DoseAnswer {
 		}
 		out = append(out, DoseAnswer{
 			DoseID: d.id, Name: d.name, MassG: unit.Grams(x.G), AlkaliMol: unit.Moles(x.G * x.Acid),
-			FatsNeedMol: unit.Moles(x.G * x.Need), AlkaliAdded: d.added, OfFatsPct: unit.PercentOf(x.G, w.r.F),
+			FatsNeedMol: unit.Moles(x.G * x.Need), AlkaliAdded: d.added, OfFatsPct: unit.PercentOf(x.G, w.r.F), Steps: d.adj.Steps,
 		})
 	}
 	return out
@@ -211,6 +211,18 @@ func (w *work) behavior() Behavior {
 		}
 		if d.adj.Firmness.Typical != 0 {
 			b.Firmness = append(b.Firmness, factor(d.adj.Firmness))
+		}
+	}
+	for _, x := range w.p.fatFactors {
+		factor := func(b Band) Factor {
+			return Factor{Name: x.Fat, LineID: x.Fat, Low: b.Low, Typical: b.Typical, High: b.High, Evidence: x.Evidence}
+		}
+		if x.TraceTime.Typical != 0 {
+			b.TraceTime = append(b.TraceTime, factor(x.TraceTime))
+			b.TraceTimeFactor *= x.TraceTime.Typical
+		}
+		if x.Firmness.Typical != 0 {
+			b.Firmness = append(b.Firmness, factor(x.Firmness))
 		}
 	}
 	return b

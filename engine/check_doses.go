@@ -12,7 +12,8 @@ type planDose struct {
 	spec      *Dose
 	info      AdditiveInfo
 	owned     bool
-	carrierOf int // index of the dose it carries, or -1
+	missing   bool // its owner did not answer, and the caller allowed that
+	carrierOf int  // index of the dose it carries, or -1
 	perG      float64
 	portion   int
 	stage     Stage

@@ -1,6 +1,9 @@
 package engine
 
-import "context"
+import (
+	"context"
+	"slices"
+)
 
 // Engine answers recipes with the additive rules it was given. It holds no
 // state and may be used by any number of goroutines.
@@ -16,6 +19,9 @@ func New(additives Additives) *Engine { return &Engine{additives: additives} }
 type Options struct {
 	// Balances of the shop. None: exact masses.
 	Balances []Balance
+	// AllowIncomplete: answer without an additive's owner where neither alkali
+	// nor fats depend on it. Water figures are withheld when they do.
+	AllowIncomplete bool
 	// IncludeWorksheet adds the reckoning. It changes no other figure.
 	IncludeWorksheet bool
 }
@@ -23,7 +29,7 @@ type Options struct {
 // Formulate settles a recipe, or judges it when its alkali is given. Errors:
 // *Violations, *Impossible, *MissingOwner, or what the additives returned.
 func (e *Engine) Formulate(ctx context.Context, r *Recipe, o Options) (*Formulation, error) {
-	w, err := e.settled(ctx, r, o.Balances)
+	w, err := e.settled(ctx, r, o)
 	if err != nil {
 		return nil, err
 	}
@@ -31,11 +37,12 @@ func (e *Engine) Formulate(ctx context.Context, r *Recipe, o Options) (*Formulat
 }
 
 // settled takes a recipe to its settled, weighed batch.
-func (e *Engine) settled(ctx context.Context, r *Recipe, balances []Balance) (*work, error) {
-	p, err := e.resolve(r, balances)
+func (e *Engine) settled(ctx context.Context, r *Recipe, o Options) (*work, error) {
+	p, err := e.resolve(r, o.Balances)
 	if err != nil {
 		return nil, err
 	}
+	p.allowIncomplete = o.AllowIncomplete
 	w, err := e.begin(ctx, p)
 	if err != nil {
 		return nil, err
@@ -65,6 +72,10 @@ func (e *Engine) finish(ctx context.Context, w *work, o Options) (*Formulation, 
 	if err := e.review(ctx, w, f); err != nil {
 		return nil, err
 	}
+	f.MissingPlugins = w.p.missing
+	if w.p.waterUnknown {
+		f.withholdWater()
+	}
 	if o.IncludeWorksheet {
 		f.Worksheet = w.worksheet(f)
 	}
@@ -74,21 +85,31 @@ func (e *Engine) finish(ctx context.Context, w *work, o Options) (*Formulation, 
 // review lets every owner look at the settled batch. Findings are added; no
 // gram and no factor can move.
 func (e *Engine) review(ctx context.Context, w *work, f *Formulation) error {
-	b := ReviewBatch{Conditions: w.p.conditions()}
+	b := &ReviewBatch{Conditions: w.p.conditions()}
+	owned := false
 	for i := range w.p.doses {
-		if w.p.doses[i].owned {
+		if d := &w.p.doses[i]; d.carrierOf < 0 {
 			b.Doses = append(b.Doses, w.p.view(i, &w.in, w.doseG))
+			owned = owned || d.owned
 		}
 	}
-	if len(b.Doses) == 0 {
+	if !owned {
 		return nil
 	}
 	seen := *f
 	b.Formulation = &seen
-	more, err := e.additives.Review(ctx, b)
+	a, err := e.additives.Review(ctx, b)
 	if err != nil {
 		return err
 	}
-	f.Findings = byHarm(append(f.Findings, more...))
+	for _, x := range a.Failures {
+		if !w.p.allowIncomplete || grants(x.Grants, GrantAlkali, GrantFats) {
+			return &OwnerFailed{Failure: x}
+		}
+		if !slices.Contains(w.p.missing, x.Plugin) {
+			w.p.missing = append(w.p.missing, x.Plugin)
+		}
+	}
+	f.Findings = byHarm(append(f.Findings, a.Findings...))
 	return nil
 }

@@ -20,10 +20,12 @@ func (w *work) findings(f *Formulation) []Finding {
 	j.superfat(f)
 	j.slips(f)
 	j.purity(f)
-	j.jug(f)
-	j.storage(f)
-	j.vessels(f)
-	j.water(f)
+	if !w.p.waterUnknown {
+		j.jug(f)
+		j.storage(f)
+		j.vessels(f)
+		j.water(f)
+	}
 	j.measures(f)
 	j.materials(f)
 	return byHarm(j.list)

@@ -132,6 +132,7 @@ type DoseAnswer struct {
 	FatsNeedMol     unit.Moles
 	AlkaliAdded     bool
 	OfFatsPct       unit.Percent
+	Steps           []Step
 }
 
 // Profile is the fatty acids of a batch.

@@ -21,6 +21,13 @@ type plan struct {
 	balances   []scale
 	potML      float64 // 0: not stated
 	jugML      float64
+	// What owners answered beside adjustments.
+	fatFactors []FatFactor
+	// allowIncomplete: the caller takes an answer without some owners; missing
+	// names them, waterUnknown says that no water figure can be answered.
+	allowIncomplete bool
+	missing         []string
+	waterUnknown    bool
 }
 
 // planLine is a fat line: one part, or those of a premix.

@@ -89,3 +89,12 @@ type MissingOwner struct {
 func (e *MissingOwner) Error() string {
 	return fmt.Sprintf("dose %q: no plugin owns the additive %q here. Enable its plugin, or give the dose your own figures (custom).", e.DoseID, e.Additive)
 }
+
+// OwnerFailed says that the owner of a dose is configured and did not answer.
+type OwnerFailed struct{ Failure Failure }
+
+// Error says what is missing and what to do, not why the owner failed: that is
+// for the operator.
+func (e *OwnerFailed) Error() string {
+	return fmt.Sprintf("the plugin %q did not answer for dose %s, and a lye weight must not be guessed. Try again; if it stays, look at the plugin's health.", e.Failure.Plugin, strings.Join(e.Failure.DoseIDs, ", "))
+}

@@ -68,10 +68,7 @@ func (p *plan) doseGrams(b *settle.Batch, g []float64) {
 	if len(p.doses) == 0 {
 		return
 	}
-	fats := 0.0
-	for i := range b.Lines {
-		fats += b.Lines[i].G
-	}
+	fats := totalFats(b)
 	ofWater := false
 	for i := range p.doses {
 		d := &p.doses[i]

@@ -422,7 +422,7 @@ type Dose_OfFatsPct struct {
 }
 
 type Dose_OfAskedWaterPct struct {
-	// Percent of the asked water, taken before acids are counted so that there is no circle. Refused with a carrier held back from the recipe fats.
+	// Percent of the asked water, or of the portion's share of it, taken before acids are counted so that there is no circle. Refused with a carrier held back from the recipe fats.
 	OfAskedWaterPct float64 `protobuf:"fixed64,6,opt,name=of_asked_water_pct,json=ofAskedWaterPct,proto3,oneof"`
 }
 

@@ -596,6 +596,8 @@ type Superfat struct {
 	FreeCausticProbabilityPct float64 `protobuf:"fixed64,8,opt,name=free_caustic_probability_pct,json=freeCausticProbabilityPct,proto3" json:"free_caustic_probability_pct,omitempty"`
 	// What the uncertainty comes from mostly, in words.
 	DominatedBy string `protobuf:"bytes,9,opt,name=dominated_by,json=dominatedBy,proto3" json:"dominated_by,omitempty"`
+	// Share of the variance that comes from it, percent.
+	DominatedSharePct float64 `protobuf:"fixed64,11,opt,name=dominated_share_pct,json=dominatedSharePct,proto3" json:"dominated_share_pct,omitempty"`
 	// Severity of the verdict; unspecified: nothing speaks against it.
 	Verdict       Severity `protobuf:"varint,10,opt,name=verdict,proto3,enum=lixivium.v1.Severity" json:"verdict,omitempty"`
 	unknownFields protoimpl.UnknownFields
@@ -693,6 +695,13 @@ func (x *Superfat) GetDominatedBy() string {
 		return x.DominatedBy
 	}
 	return ""
+}
+
+func (x *Superfat) GetDominatedSharePct() float64 {
+	if x != nil {
+		return x.DominatedSharePct
+	}
+	return 0
 }
 
 func (x *Superfat) GetVerdict() Severity {
@@ -1255,7 +1264,9 @@ type DoseAnswer struct {
 	// True: that alkali is added. False: absorbed.
 	AlkaliAdded bool `protobuf:"varint,7,opt,name=alkali_added,json=alkaliAdded,proto3" json:"alkali_added,omitempty"`
 	// Percent of the recipe fats.
-	OfFatsPct     float64 `protobuf:"fixed64,8,opt,name=of_fats_pct,json=ofFatsPct,proto3" json:"of_fats_pct,omitempty"`
+	OfFatsPct float64 `protobuf:"fixed64,8,opt,name=of_fats_pct,json=ofFatsPct,proto3" json:"of_fats_pct,omitempty"`
+	// How and when it is handled, as its owner says.
+	Steps         []*HandlingStep `protobuf:"bytes,9,rep,name=steps,proto3" json:"steps,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -1346,6 +1357,95 @@ func (x *DoseAnswer) GetOfFatsPct() float64 {
 	return 0
 }
 
+func (x *DoseAnswer) GetSteps() []*HandlingStep {
+	if x != nil {
+		return x.Steps
+	}
+	return nil
+}
+
+// One step of handling an additive.
+type HandlingStep struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// When.
+	Stage Stage `protobuf:"varint,1,opt,name=stage,proto3,enum=lixivium.v1.Stage" json:"stage,omitempty"`
+	// Stable code.
+	Code string `protobuf:"bytes,2,opt,name=code,proto3" json:"code,omitempty"`
+	// In plain words.
+	Text string `protobuf:"bytes,3,opt,name=text,proto3" json:"text,omitempty"`
+	// Highest temperature, degrees Celsius. Absent: none.
+	MaxC *float64 `protobuf:"fixed64,4,opt,name=max_c,json=maxC,proto3,oneof" json:"max_c,omitempty"`
+	// Wait before going on, minutes. Absent: none.
+	WaitMinutes   *float64 `protobuf:"fixed64,5,opt,name=wait_minutes,json=waitMinutes,proto3,oneof" json:"wait_minutes,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *HandlingStep) Reset() {
+	*x = HandlingStep{}
+	mi := &file_lixivium_v1_formulation_proto_msgTypes[9]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *HandlingStep) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*HandlingStep) ProtoMessage() {}
+
+func (x *HandlingStep) ProtoReflect() protoreflect.Message {
+	mi := &file_lixivium_v1_formulation_proto_msgTypes[9]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use HandlingStep.ProtoReflect.Descriptor instead.
+func (*HandlingStep) Descriptor() ([]byte, []int) {
+	return file_lixivium_v1_formulation_proto_rawDescGZIP(), []int{9}
+}
+
+func (x *HandlingStep) GetStage() Stage {
+	if x != nil {
+		return x.Stage
+	}
+	return Stage_STAGE_UNSPECIFIED
+}
+
+func (x *HandlingStep) GetCode() string {
+	if x != nil {
+		return x.Code
+	}
+	return ""
+}
+
+func (x *HandlingStep) GetText() string {
+	if x != nil {
+		return x.Text
+	}
+	return ""
+}
+
+func (x *HandlingStep) GetMaxC() float64 {
+	if x != nil && x.MaxC != nil {
+		return *x.MaxC
+	}
+	return 0
+}
+
+func (x *HandlingStep) GetWaitMinutes() float64 {
+	if x != nil && x.WaitMinutes != nil {
+		return *x.WaitMinutes
+	}
+	return 0
+}
+
 // Fatty acids of a batch.
 type FattyAcidProfile struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -1369,7 +1469,7 @@ type FattyAcidProfile struct {
 
 func (x *FattyAcidProfile) Reset() {
 	*x = FattyAcidProfile{}
-	mi := &file_lixivium_v1_formulation_proto_msgTypes[9]
+	mi := &file_lixivium_v1_formulation_proto_msgTypes[10]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1381,7 +1481,7 @@ func (x *FattyAcidProfile) String() string {
 func (*FattyAcidProfile) ProtoMessage() {}
 
 func (x *FattyAcidProfile) ProtoReflect() protoreflect.Message {
-	mi := &file_lixivium_v1_formulation_proto_msgTypes[9]
+	mi := &file_lixivium_v1_formulation_proto_msgTypes[10]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1394,7 +1494,7 @@ func (x *FattyAcidProfile) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use FattyAcidProfile.ProtoReflect.Descriptor instead.
 func (*FattyAcidProfile) Descriptor() ([]byte, []int) {
-	return file_lixivium_v1_formulation_proto_rawDescGZIP(), []int{9}
+	return file_lixivium_v1_formulation_proto_rawDescGZIP(), []int{10}
 }
 
 func (x *FattyAcidProfile) GetAcids() []*FattyAcidAmount {
@@ -1465,7 +1565,7 @@ type FattyAcidAmount struct {
 
 func (x *FattyAcidAmount) Reset() {
 	*x = FattyAcidAmount{}
-	mi := &file_lixivium_v1_formulation_proto_msgTypes[10]
+	mi := &file_lixivium_v1_formulation_proto_msgTypes[11]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1477,7 +1577,7 @@ func (x *FattyAcidAmount) String() string {
 func (*FattyAcidAmount) ProtoMessage() {}
 
 func (x *FattyAcidAmount) ProtoReflect() protoreflect.Message {
-	mi := &file_lixivium_v1_formulation_proto_msgTypes[10]
+	mi := &file_lixivium_v1_formulation_proto_msgTypes[11]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1490,7 +1590,7 @@ func (x *FattyAcidAmount) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use FattyAcidAmount.ProtoReflect.Descriptor instead.
 func (*FattyAcidAmount) Descriptor() ([]byte, []int) {
-	return file_lixivium_v1_formulation_proto_rawDescGZIP(), []int{10}
+	return file_lixivium_v1_formulation_proto_rawDescGZIP(), []int{11}
 }
 
 func (x *FattyAcidAmount) GetAcid() string {
@@ -1545,7 +1645,7 @@ type FattyAcidGroup struct {
 
 func (x *FattyAcidGroup) Reset() {
 	*x = FattyAcidGroup{}
-	mi := &file_lixivium_v1_formulation_proto_msgTypes[11]
+	mi := &file_lixivium_v1_formulation_proto_msgTypes[12]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1557,7 +1657,7 @@ func (x *FattyAcidGroup) String() string {
 func (*FattyAcidGroup) ProtoMessage() {}
 
 func (x *FattyAcidGroup) ProtoReflect() protoreflect.Message {
-	mi := &file_lixivium_v1_formulation_proto_msgTypes[11]
+	mi := &file_lixivium_v1_formulation_proto_msgTypes[12]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1570,7 +1670,7 @@ func (x *FattyAcidGroup) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use FattyAcidGroup.ProtoReflect.Descriptor instead.
 func (*FattyAcidGroup) Descriptor() ([]byte, []int) {
-	return file_lixivium_v1_formulation_proto_rawDescGZIP(), []int{11}
+	return file_lixivium_v1_formulation_proto_rawDescGZIP(), []int{12}
 }
 
 func (x *FattyAcidGroup) GetName() string {
@@ -1620,7 +1720,7 @@ type BatchTotals struct {
 
 func (x *BatchTotals) Reset() {
 	*x = BatchTotals{}
-	mi := &file_lixivium_v1_formulation_proto_msgTypes[12]
+	mi := &file_lixivium_v1_formulation_proto_msgTypes[13]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1632,7 +1732,7 @@ func (x *BatchTotals) String() string {
 func (*BatchTotals) ProtoMessage() {}
 
 func (x *BatchTotals) ProtoReflect() protoreflect.Message {
-	mi := &file_lixivium_v1_formulation_proto_msgTypes[12]
+	mi := &file_lixivium_v1_formulation_proto_msgTypes[13]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1645,7 +1745,7 @@ func (x *BatchTotals) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use BatchTotals.ProtoReflect.Descriptor instead.
 func (*BatchTotals) Descriptor() ([]byte, []int) {
-	return file_lixivium_v1_formulation_proto_rawDescGZIP(), []int{12}
+	return file_lixivium_v1_formulation_proto_rawDescGZIP(), []int{13}
 }
 
 func (x *BatchTotals) GetFatsG() float64 {
@@ -1692,13 +1792,15 @@ type Behavior struct {
 	Firmness []*Factor `protobuf:"bytes,2,rep,name=firmness,proto3" json:"firmness,omitempty"`
 	// Heat of additives beyond neutralization, J.
 	AdditiveHeatJ float64 `protobuf:"fixed64,3,opt,name=additive_heat_j,json=additiveHeatJ,proto3" json:"additive_heat_j,omitempty"`
-	unknownFields protoimpl.UnknownFields
-	sizeCache     protoimpl.SizeCache
+	// Product of the typical factors on trace time.
+	TraceTimeFactor float64 `protobuf:"fixed64,4,opt,name=trace_time_factor,json=traceTimeFactor,proto3" json:"trace_time_factor,omitempty"`
+	unknownFields   protoimpl.UnknownFields
+	sizeCache       protoimpl.SizeCache
 }
 
 func (x *Behavior) Reset() {
 	*x = Behavior{}
-	mi := &file_lixivium_v1_formulation_proto_msgTypes[13]
+	mi := &file_lixivium_v1_formulation_proto_msgTypes[14]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1710,7 +1812,7 @@ func (x *Behavior) String() string {
 func (*Behavior) ProtoMessage() {}
 
 func (x *Behavior) ProtoReflect() protoreflect.Message {
-	mi := &file_lixivium_v1_formulation_proto_msgTypes[13]
+	mi := &file_lixivium_v1_formulation_proto_msgTypes[14]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1723,7 +1825,7 @@ func (x *Behavior) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Behavior.ProtoReflect.Descriptor instead.
 func (*Behavior) Descriptor() ([]byte, []int) {
-	return file_lixivium_v1_formulation_proto_rawDescGZIP(), []int{13}
+	return file_lixivium_v1_formulation_proto_rawDescGZIP(), []int{14}
 }
 
 func (x *Behavior) GetTraceTime() []*Factor {
@@ -1743,6 +1845,13 @@ func (x *Behavior) GetFirmness() []*Factor {
 func (x *Behavior) GetAdditiveHeatJ() float64 {
 	if x != nil {
 		return x.AdditiveHeatJ
+	}
+	return 0
+}
+
+func (x *Behavior) GetTraceTimeFactor() float64 {
+	if x != nil {
+		return x.TraceTimeFactor
 	}
 	return 0
 }
@@ -1768,7 +1877,7 @@ type Factor struct {
 
 func (x *Factor) Reset() {
 	*x = Factor{}
-	mi := &file_lixivium_v1_formulation_proto_msgTypes[14]
+	mi := &file_lixivium_v1_formulation_proto_msgTypes[15]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1780,7 +1889,7 @@ func (x *Factor) String() string {
 func (*Factor) ProtoMessage() {}
 
 func (x *Factor) ProtoReflect() protoreflect.Message {
-	mi := &file_lixivium_v1_formulation_proto_msgTypes[14]
+	mi := &file_lixivium_v1_formulation_proto_msgTypes[15]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1793,7 +1902,7 @@ func (x *Factor) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Factor.ProtoReflect.Descriptor instead.
 func (*Factor) Descriptor() ([]byte, []int) {
-	return file_lixivium_v1_formulation_proto_rawDescGZIP(), []int{14}
+	return file_lixivium_v1_formulation_proto_rawDescGZIP(), []int{15}
 }
 
 func (x *Factor) GetName() string {
@@ -1851,7 +1960,7 @@ type SafetyLine struct {
 
 func (x *SafetyLine) Reset() {
 	*x = SafetyLine{}
-	mi := &file_lixivium_v1_formulation_proto_msgTypes[15]
+	mi := &file_lixivium_v1_formulation_proto_msgTypes[16]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1863,7 +1972,7 @@ func (x *SafetyLine) String() string {
 func (*SafetyLine) ProtoMessage() {}
 
 func (x *SafetyLine) ProtoReflect() protoreflect.Message {
-	mi := &file_lixivium_v1_formulation_proto_msgTypes[15]
+	mi := &file_lixivium_v1_formulation_proto_msgTypes[16]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1876,7 +1985,7 @@ func (x *SafetyLine) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use SafetyLine.ProtoReflect.Descriptor instead.
 func (*SafetyLine) Descriptor() ([]byte, []int) {
-	return file_lixivium_v1_formulation_proto_rawDescGZIP(), []int{15}
+	return file_lixivium_v1_formulation_proto_rawDescGZIP(), []int{16}
 }
 
 func (x *SafetyLine) GetCode() string {
@@ -1908,7 +2017,7 @@ type Origin struct {
 
 func (x *Origin) Reset() {
 	*x = Origin{}
-	mi := &file_lixivium_v1_formulation_proto_msgTypes[16]
+	mi := &file_lixivium_v1_formulation_proto_msgTypes[17]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1920,7 +2029,7 @@ func (x *Origin) String() string {
 func (*Origin) ProtoMessage() {}
 
 func (x *Origin) ProtoReflect() protoreflect.Message {
-	mi := &file_lixivium_v1_formulation_proto_msgTypes[16]
+	mi := &file_lixivium_v1_formulation_proto_msgTypes[17]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1933,7 +2042,7 @@ func (x *Origin) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Origin.ProtoReflect.Descriptor instead.
 func (*Origin) Descriptor() ([]byte, []int) {
-	return file_lixivium_v1_formulation_proto_rawDescGZIP(), []int{16}
+	return file_lixivium_v1_formulation_proto_rawDescGZIP(), []int{17}
 }
 
 func (x *Origin) GetEngineVersion() string {
@@ -1972,7 +2081,7 @@ type PluginOrigin struct {
 
 func (x *PluginOrigin) Reset() {
 	*x = PluginOrigin{}
-	mi := &file_lixivium_v1_formulation_proto_msgTypes[17]
+	mi := &file_lixivium_v1_formulation_proto_msgTypes[18]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1984,7 +2093,7 @@ func (x *PluginOrigin) String() string {
 func (*PluginOrigin) ProtoMessage() {}
 
 func (x *PluginOrigin) ProtoReflect() protoreflect.Message {
-	mi := &file_lixivium_v1_formulation_proto_msgTypes[17]
+	mi := &file_lixivium_v1_formulation_proto_msgTypes[18]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1997,7 +2106,7 @@ func (x *PluginOrigin) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use PluginOrigin.ProtoReflect.Descriptor instead.
 func (*PluginOrigin) Descriptor() ([]byte, []int) {
-	return file_lixivium_v1_formulation_proto_rawDescGZIP(), []int{17}
+	return file_lixivium_v1_formulation_proto_rawDescGZIP(), []int{18}
 }
 
 func (x *PluginOrigin) GetName() string {
@@ -2077,7 +2186,7 @@ const file_lixivium_v1_formulation_proto_rawDesc = "" +
 	"\x10koh_of_grams_pct\x18\v \x01(\x01R\rkohOfGramsPct\x12&\n" +
 	"\x0fnaoh_purity_pct\x18\f \x01(\x01R\rnaohPurityPct\x12$\n" +
 	"\x0ekoh_purity_pct\x18\r \x01(\x01R\fkohPurityPct\x12\x1a\n" +
-	"\tlye_end_c\x18\x0e \x01(\x01R\alyeEndC\"\xb1\x03\n" +
+	"\tlye_end_c\x18\x0e \x01(\x01R\alyeEndC\"\xe1\x03\n" +
 	"\bSuperfat\x12\x1d\n" +
 	"\n" +
 	"portion_id\x18\x01 \x01(\tR\tportionId\x12!\n" +
@@ -2089,7 +2198,8 @@ const file_lixivium_v1_formulation_proto_rawDesc = "" +
 	"\tworst_pct\x18\x06 \x01(\x01R\bworstPct\x12;\n" +
 	"\x1alye_excess_probability_pct\x18\a \x01(\x01R\x17lyeExcessProbabilityPct\x12?\n" +
 	"\x1cfree_caustic_probability_pct\x18\b \x01(\x01R\x19freeCausticProbabilityPct\x12!\n" +
-	"\fdominated_by\x18\t \x01(\tR\vdominatedBy\x12/\n" +
+	"\fdominated_by\x18\t \x01(\tR\vdominatedBy\x12.\n" +
+	"\x13dominated_share_pct\x18\v \x01(\x01R\x11dominatedSharePct\x12/\n" +
 	"\averdict\x18\n" +
 	" \x01(\x0e2\x15.lixivium.v1.SeverityR\averdict\"\x99\x05\n" +
 	"\vWaterAnswer\x12\x17\n" +
@@ -2148,7 +2258,7 @@ const file_lixivium_v1_formulation_proto_rawDesc = "" +
 	"!sv_upper_bound_extra_mg_koh_per_g\x18\t \x01(\x01R\x1asvUpperBoundExtraMgKohPerG\x121\n" +
 	"\bevidence\x18\n" +
 	" \x01(\v2\x15.lixivium.v1.EvidenceR\bevidence\x12\x19\n" +
-	"\bneed_mol\x18\v \x01(\x01R\aneedMol\"\xf3\x01\n" +
+	"\bneed_mol\x18\v \x01(\x01R\aneedMol\"\xa4\x02\n" +
 	"\n" +
 	"DoseAnswer\x12\x17\n" +
 	"\adose_id\x18\x01 \x01(\tR\x06doseId\x12\x12\n" +
@@ -2159,7 +2269,16 @@ const file_lixivium_v1_formulation_proto_rawDesc = "" +
 	"alkali_mol\x18\x05 \x01(\x01R\talkaliMol\x12\"\n" +
 	"\rfats_need_mol\x18\x06 \x01(\x01R\vfatsNeedMol\x12!\n" +
 	"\falkali_added\x18\a \x01(\bR\valkaliAdded\x12\x1e\n" +
-	"\vof_fats_pct\x18\b \x01(\x01R\tofFatsPct\"\x81\x03\n" +
+	"\vof_fats_pct\x18\b \x01(\x01R\tofFatsPct\x12/\n" +
+	"\x05steps\x18\t \x03(\v2\x19.lixivium.v1.HandlingStepR\x05steps\"\xbd\x01\n" +
+	"\fHandlingStep\x12(\n" +
+	"\x05stage\x18\x01 \x01(\x0e2\x12.lixivium.v1.StageR\x05stage\x12\x12\n" +
+	"\x04code\x18\x02 \x01(\tR\x04code\x12\x12\n" +
+	"\x04text\x18\x03 \x01(\tR\x04text\x12\x18\n" +
+	"\x05max_c\x18\x04 \x01(\x01H\x00R\x04maxC\x88\x01\x01\x12&\n" +
+	"\fwait_minutes\x18\x05 \x01(\x01H\x01R\vwaitMinutes\x88\x01\x01B\b\n" +
+	"\x06_max_cB\x0f\n" +
+	"\r_wait_minutes\"\x81\x03\n" +
 	"\x10FattyAcidProfile\x122\n" +
 	"\x05acids\x18\x01 \x03(\v2\x1c.lixivium.v1.FattyAcidAmountR\x05acids\x123\n" +
 	"\x06groups\x18\x02 \x03(\v2\x1b.lixivium.v1.FattyAcidGroupR\x06groups\x12)\n" +
@@ -2186,12 +2305,13 @@ const file_lixivium_v1_formulation_proto_rawDesc = "" +
 	"\bbatter_g\x18\x02 \x01(\x01R\abatterG\x12\x1b\n" +
 	"\tbatter_ml\x18\x03 \x01(\x01R\bbatterMl\x12'\n" +
 	"\x10density_g_per_ml\x18\x04 \x01(\x01R\rdensityGPerMl\x12\x15\n" +
-	"\x06jug_ml\x18\x05 \x01(\x01R\x05jugMl\"\x97\x01\n" +
+	"\x06jug_ml\x18\x05 \x01(\x01R\x05jugMl\"\xc3\x01\n" +
 	"\bBehavior\x122\n" +
 	"\n" +
 	"trace_time\x18\x01 \x03(\v2\x13.lixivium.v1.FactorR\ttraceTime\x12/\n" +
 	"\bfirmness\x18\x02 \x03(\v2\x13.lixivium.v1.FactorR\bfirmness\x12&\n" +
-	"\x0fadditive_heat_j\x18\x03 \x01(\x01R\radditiveHeatJ\"\xa8\x01\n" +
+	"\x0fadditive_heat_j\x18\x03 \x01(\x01R\radditiveHeatJ\x12*\n" +
+	"\x11trace_time_factor\x18\x04 \x01(\x01R\x0ftraceTimeFactor\"\xa8\x01\n" +
 	"\x06Factor\x12\x12\n" +
 	"\x04name\x18\x01 \x01(\tR\x04name\x12\x17\n" +
 	"\aline_id\x18\x02 \x01(\tR\x06lineId\x12\x10\n" +
@@ -2233,7 +2353,7 @@ func file_lixivium_v1_formulation_proto_rawDescGZIP() []byte {
 }
 
 var file_lixivium_v1_formulation_proto_enumTypes = make([]protoimpl.EnumInfo, 1)
-var file_lixivium_v1_formulation_proto_msgTypes = make([]protoimpl.MessageInfo, 18)
+var file_lixivium_v1_formulation_proto_msgTypes = make([]protoimpl.MessageInfo, 19)
 var file_lixivium_v1_formulation_proto_goTypes = []any{
 	(Vessel)(0),              // 0: lixivium.v1.Vessel
 	(*Formulation)(nil),      // 1: lixivium.v1.Formulation
@@ -2245,56 +2365,59 @@ var file_lixivium_v1_formulation_proto_goTypes = []any{
 	(*PortionAnswer)(nil),    // 7: lixivium.v1.PortionAnswer
 	(*FatAnswer)(nil),        // 8: lixivium.v1.FatAnswer
 	(*DoseAnswer)(nil),       // 9: lixivium.v1.DoseAnswer
-	(*FattyAcidProfile)(nil), // 10: lixivium.v1.FattyAcidProfile
-	(*FattyAcidAmount)(nil),  // 11: lixivium.v1.FattyAcidAmount
-	(*FattyAcidGroup)(nil),   // 12: lixivium.v1.FattyAcidGroup
-	(*BatchTotals)(nil),      // 13: lixivium.v1.BatchTotals
-	(*Behavior)(nil),         // 14: lixivium.v1.Behavior
-	(*Factor)(nil),           // 15: lixivium.v1.Factor
-	(*SafetyLine)(nil),       // 16: lixivium.v1.SafetyLine
-	(*Origin)(nil),           // 17: lixivium.v1.Origin
-	(*PluginOrigin)(nil),     // 18: lixivium.v1.PluginOrigin
-	(*Figure)(nil),           // 19: lixivium.v1.Figure
-	(*Finding)(nil),          // 20: lixivium.v1.Finding
-	(*WorksheetLine)(nil),    // 21: lixivium.v1.WorksheetLine
-	(Stage)(0),               // 22: lixivium.v1.Stage
-	(Severity)(0),            // 23: lixivium.v1.Severity
-	(*Evidence)(nil),         // 24: lixivium.v1.Evidence
+	(*HandlingStep)(nil),     // 10: lixivium.v1.HandlingStep
+	(*FattyAcidProfile)(nil), // 11: lixivium.v1.FattyAcidProfile
+	(*FattyAcidAmount)(nil),  // 12: lixivium.v1.FattyAcidAmount
+	(*FattyAcidGroup)(nil),   // 13: lixivium.v1.FattyAcidGroup
+	(*BatchTotals)(nil),      // 14: lixivium.v1.BatchTotals
+	(*Behavior)(nil),         // 15: lixivium.v1.Behavior
+	(*Factor)(nil),           // 16: lixivium.v1.Factor
+	(*SafetyLine)(nil),       // 17: lixivium.v1.SafetyLine
+	(*Origin)(nil),           // 18: lixivium.v1.Origin
+	(*PluginOrigin)(nil),     // 19: lixivium.v1.PluginOrigin
+	(*Figure)(nil),           // 20: lixivium.v1.Figure
+	(*Finding)(nil),          // 21: lixivium.v1.Finding
+	(*WorksheetLine)(nil),    // 22: lixivium.v1.WorksheetLine
+	(Stage)(0),               // 23: lixivium.v1.Stage
+	(Severity)(0),            // 24: lixivium.v1.Severity
+	(*Evidence)(nil),         // 25: lixivium.v1.Evidence
 }
 var file_lixivium_v1_formulation_proto_depIdxs = []int32{
 	2,  // 0: lixivium.v1.Formulation.weigh_out:type_name -> lixivium.v1.WeighLine
 	3,  // 1: lixivium.v1.Formulation.alkali:type_name -> lixivium.v1.AlkaliAnswer
 	4,  // 2: lixivium.v1.Formulation.superfat:type_name -> lixivium.v1.Superfat
 	4,  // 3: lixivium.v1.Formulation.batch_superfat:type_name -> lixivium.v1.Superfat
-	19, // 4: lixivium.v1.Formulation.superfat_if_pct:type_name -> lixivium.v1.Figure
+	20, // 4: lixivium.v1.Formulation.superfat_if_pct:type_name -> lixivium.v1.Figure
 	5,  // 5: lixivium.v1.Formulation.water:type_name -> lixivium.v1.WaterAnswer
 	7,  // 6: lixivium.v1.Formulation.portions:type_name -> lixivium.v1.PortionAnswer
 	8,  // 7: lixivium.v1.Formulation.fats:type_name -> lixivium.v1.FatAnswer
 	9,  // 8: lixivium.v1.Formulation.doses:type_name -> lixivium.v1.DoseAnswer
-	10, // 9: lixivium.v1.Formulation.profile:type_name -> lixivium.v1.FattyAcidProfile
-	13, // 10: lixivium.v1.Formulation.totals:type_name -> lixivium.v1.BatchTotals
-	14, // 11: lixivium.v1.Formulation.behavior:type_name -> lixivium.v1.Behavior
-	20, // 12: lixivium.v1.Formulation.findings:type_name -> lixivium.v1.Finding
-	16, // 13: lixivium.v1.Formulation.safety:type_name -> lixivium.v1.SafetyLine
-	21, // 14: lixivium.v1.Formulation.worksheet:type_name -> lixivium.v1.WorksheetLine
-	17, // 15: lixivium.v1.Formulation.origin:type_name -> lixivium.v1.Origin
-	22, // 16: lixivium.v1.WeighLine.stage:type_name -> lixivium.v1.Stage
+	11, // 9: lixivium.v1.Formulation.profile:type_name -> lixivium.v1.FattyAcidProfile
+	14, // 10: lixivium.v1.Formulation.totals:type_name -> lixivium.v1.BatchTotals
+	15, // 11: lixivium.v1.Formulation.behavior:type_name -> lixivium.v1.Behavior
+	21, // 12: lixivium.v1.Formulation.findings:type_name -> lixivium.v1.Finding
+	17, // 13: lixivium.v1.Formulation.safety:type_name -> lixivium.v1.SafetyLine
+	22, // 14: lixivium.v1.Formulation.worksheet:type_name -> lixivium.v1.WorksheetLine
+	18, // 15: lixivium.v1.Formulation.origin:type_name -> lixivium.v1.Origin
+	23, // 16: lixivium.v1.WeighLine.stage:type_name -> lixivium.v1.Stage
 	0,  // 17: lixivium.v1.WeighLine.vessel:type_name -> lixivium.v1.Vessel
-	23, // 18: lixivium.v1.Superfat.verdict:type_name -> lixivium.v1.Severity
+	24, // 18: lixivium.v1.Superfat.verdict:type_name -> lixivium.v1.Severity
 	6,  // 19: lixivium.v1.WaterAnswer.shares:type_name -> lixivium.v1.WaterShare
 	4,  // 20: lixivium.v1.PortionAnswer.superfat:type_name -> lixivium.v1.Superfat
-	24, // 21: lixivium.v1.FatAnswer.evidence:type_name -> lixivium.v1.Evidence
-	11, // 22: lixivium.v1.FattyAcidProfile.acids:type_name -> lixivium.v1.FattyAcidAmount
-	12, // 23: lixivium.v1.FattyAcidProfile.groups:type_name -> lixivium.v1.FattyAcidGroup
-	15, // 24: lixivium.v1.Behavior.trace_time:type_name -> lixivium.v1.Factor
-	15, // 25: lixivium.v1.Behavior.firmness:type_name -> lixivium.v1.Factor
-	24, // 26: lixivium.v1.Factor.evidence:type_name -> lixivium.v1.Evidence
-	18, // 27: lixivium.v1.Origin.plugins:type_name -> lixivium.v1.PluginOrigin
-	28, // [28:28] is the sub-list for method output_type
-	28, // [28:28] is the sub-list for method input_type
-	28, // [28:28] is the sub-list for extension type_name
-	28, // [28:28] is the sub-list for extension extendee
-	0,  // [0:28] is the sub-list for field type_name
+	25, // 21: lixivium.v1.FatAnswer.evidence:type_name -> lixivium.v1.Evidence
+	10, // 22: lixivium.v1.DoseAnswer.steps:type_name -> lixivium.v1.HandlingStep
+	23, // 23: lixivium.v1.HandlingStep.stage:type_name -> lixivium.v1.Stage
+	12, // 24: lixivium.v1.FattyAcidProfile.acids:type_name -> lixivium.v1.FattyAcidAmount
+	13, // 25: lixivium.v1.FattyAcidProfile.groups:type_name -> lixivium.v1.FattyAcidGroup
+	16, // 26: lixivium.v1.Behavior.trace_time:type_name -> lixivium.v1.Factor
+	16, // 27: lixivium.v1.Behavior.firmness:type_name -> lixivium.v1.Factor
+	25, // 28: lixivium.v1.Factor.evidence:type_name -> lixivium.v1.Evidence
+	19, // 29: lixivium.v1.Origin.plugins:type_name -> lixivium.v1.PluginOrigin
+	30, // [30:30] is the sub-list for method output_type
+	30, // [30:30] is the sub-list for method input_type
+	30, // [30:30] is the sub-list for extension type_name
+	30, // [30:30] is the sub-list for extension extendee
+	0,  // [0:30] is the sub-list for field type_name
 }
 
 func init() { file_lixivium_v1_formulation_proto_init() }
@@ -2305,13 +2428,14 @@ func file_lixivium_v1_formulation_proto_init() {
 	file_lixivium_v1_dose_proto_init()
 	file_lixivium_v1_finding_proto_init()
 	file_lixivium_v1_worksheet_proto_init()
+	file_lixivium_v1_formulation_proto_msgTypes[9].OneofWrappers = []any{}
 	type x struct{}
 	out := protoimpl.TypeBuilder{
 		File: protoimpl.DescBuilder{
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_lixivium_v1_formulation_proto_rawDesc), len(file_lixivium_v1_formulation_proto_rawDesc)),
 			NumEnums:      1,
-			NumMessages:   18,
+			NumMessages:   19,
 			NumExtensions: 0,
 			NumServices:   0,
 		},

@@ -446,7 +446,7 @@ type CustomFat struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// Its name; required.
 	Name string `protobuf:"bytes,1,opt,name=name,proto3" json:"name,omitempty"`
-	// Saponification value, mg KOH per g, 0 to 400. Half-width absent or under 3: 3.
+	// Saponification value, mg KOH per g, 60 to 400. Half-width absent or under 3: 3.
 	SvMgKohPerG *Measured `protobuf:"bytes,2,opt,name=sv_mg_koh_per_g,json=svMgKohPerG,proto3" json:"sv_mg_koh_per_g,omitempty"`
 	// Density in g/mL at 25 degrees Celsius, 0.8 to 1.1. Absent: the line cannot be given by volume.
 	DensityGPerMl *float64 `protobuf:"fixed64,3,opt,name=density_g_per_ml,json=densityGPerMl,proto3,oneof" json:"density_g_per_ml,omitempty"`
