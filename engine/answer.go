@@ -94,8 +94,8 @@ func (w *work) waterAnswer() WaterAnswer {
 			LineID: w.p.doses[i].id, BroughtG: g(d.G * d.Water), BoundG: g(d.G * d.Bound),
 			RequestedG: g(d.G * d.Requested), FromRecipe: d.FromRecipe,
 		}
-		if !d.Dry {
-			s.FormedG = g(float64(d.G*(d.Acid+d.Free)) * unit.MolarMassWater)
+		if d.HeldBack < 0 {
+			s.FormedG = g(d.WaterFormingMol() * unit.MolarMassWater)
 		}
 		if s.BroughtG != 0 || s.FormedG != 0 || s.BoundG != 0 || s.RequestedG != 0 {
 			a.Shares = append(a.Shares, s)

@@ -56,6 +56,19 @@ type Dose struct {
 	OnSurface  bool    // on the poured surface, not in the batter
 }
 
+// WaterFormingMol is the acid of the dose that forms water, in mol. A dose on
+// the surface meets no lye.
+func (d *Dose) WaterFormingMol() float64 {
+	if d.OnSurface {
+		return 0
+	}
+	acid := float64(d.G * d.Free)
+	if !d.Dry {
+		acid += float64(d.G * d.Acid)
+	}
+	return acid
+}
+
 // Alkali says how alkali is weighed and what fixes its amount.
 type Alkali struct {
 	// Superfat is the asked superfat s, a fraction; used unless Fixed.

@@ -80,10 +80,7 @@ func (r *Result) tally(in *Batch) (t tally) {
 		if d.BeforeLye {
 			t.beforeLye += d.G
 		}
-		acid := float64(d.G * d.Free)
-		if !d.Dry {
-			acid += float64(d.G * d.Acid)
-		}
+		acid := d.WaterFormingMol()
 		switch {
 		case d.Portion != Whole:
 			p := &r.Portions[d.Portion]
