@@ -22,7 +22,7 @@ func (c *checker) carrier(w where, d *Dose, p *plan, of int) {
 	}
 	switch {
 	case cr.Water:
-		pd.name = "Water for " + dose.name
+		pd.name = "Water for " + lowerFirst(dose.name)
 		pd.adj.WaterGPerG = 1
 	case cr.Custom != nil:
 		c.customDose(w.at("custom"), cr.Custom, &pd)
@@ -32,14 +32,14 @@ func (c *checker) carrier(w where, d *Dose, p *plan, of int) {
 		if row, ok := c.resolve(w.at("fat"), cr.Fat); ok {
 			pd.adj.FatGPerG[0].Fat = row.ID
 			pd.adj.DensityGPerML = fatDensity
-			pd.name = row.Name + " for " + dose.name
+			pd.name = row.Name + " for " + lowerFirst(dose.name)
 			c.brought(w.at("fat"), &pd)
 		}
 	default:
 		pd.adj.DensityGPerML = fatDensity
 		pd.heldBack = c.heldBackLine(w.at("fat"), cr.Fat, p)
 		if pd.heldBack >= 0 {
-			pd.name = p.lines[pd.heldBack].name + " for " + dose.name
+			pd.name = p.lines[pd.heldBack].name + " for " + lowerFirst(dose.name)
 		}
 	}
 	p.doses = append(p.doses, pd)

@@ -45,7 +45,7 @@ func (j *judged) superfat(f *Formulation) {
 		j.high(f)
 		return
 	}
-	if s.DominatedBy != "" {
+	if s.DominatedBy != "" && s.ExcessPct < certainPct {
 		fd.Text += " The doubt comes mostly from the " + s.DominatedBy + "."
 		fd.Remedies = append(fd.Remedies, Remedy{Text: j.help(f)})
 	}
@@ -53,10 +53,13 @@ func (j *judged) superfat(f *Formulation) {
 	j.add(fd)
 }
 
+// certainPct is the probability from which doubt is not worth words.
+const certainPct = 99.5
+
 // oneIn puts a probability into words.
 func oneIn(p unit.Percent) string {
 	switch {
-	case p >= 99.5:
+	case p >= certainPct:
 		return "it is all but certain"
 	case p >= 50:
 		return "it is likelier than not (" + rounded(float64(p), 0) + " %)"

@@ -79,7 +79,7 @@ func (w *work) doseLines(out []WeighLine, i int) []WeighLine {
 	}
 	if d.portion != settle.Whole && w.in.Water.Grant && x.Requested > 0 {
 		g := float64(x.G * x.Requested)
-		l := w.line(d.id+"/water", "Water for "+d.name, weight{exact: g, g: g, scale: -1, parts: 1}, d.stage, v)
+		l := w.line(d.id+"/water", "Water for "+lowerFirst(d.name), weight{exact: g, g: g, scale: -1, parts: 1}, d.stage, v)
 		if len(w.p.balances) > 0 {
 			l = w.line(l.LineID, l.Material, w.p.onScale(g, nearest), d.stage, v)
 		}

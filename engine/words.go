@@ -47,10 +47,11 @@ func upperFirst(s string) string {
 	return string(unicode.ToUpper(r)) + s[n:]
 }
 
-// lowerFirst continues a sentence with a name.
+// lowerFirst continues a sentence with a name. Abbreviations keep their form.
 func lowerFirst(s string) string {
 	r, n := utf8.DecodeRuneInString(s)
-	if n == 0 {
+	next, _ := utf8.DecodeRuneInString(s[n:])
+	if n == 0 || unicode.IsUpper(next) || unicode.IsDigit(next) {
 		return s
 	}
 	return string(unicode.ToLower(r)) + s[n:]

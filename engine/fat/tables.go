@@ -40,3 +40,29 @@ func Source(key string) (SourceInfo, bool) {
 	s, ok := data.sources[key]
 	return s, ok
 }
+
+// Name is a name that people use for a fat, and what it stands for.
+type Name struct {
+	Name   string
+	FatIDs []string
+	// Why says, for a name that does not settle which fat is meant, why not.
+	// Empty: the name means FatIDs[0] and nothing else.
+	Why string
+}
+
+// Names returns every name that Resolve knows beside ids and common names, in
+// stable order.
+func Names() []Name {
+	out := make([]Name, 0, len(data.entries))
+	for _, e := range data.entries {
+		if f := e.fats[0]; e.why == "" && (e.name == f.ID || e.name == f.Name) {
+			continue
+		}
+		n := Name{Name: e.name, Why: e.why}
+		for _, f := range e.fats {
+			n.FatIDs = append(n.FatIDs, f.ID)
+		}
+		out = append(out, n)
+	}
+	return out
+}

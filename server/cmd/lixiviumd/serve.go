@@ -1,0 +1,80 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+
+	"github.com/rs/zerolog"
+
+	"lixivium.example/server/app"
+	"lixivium.example/server/config"
+	"lixivium.example/server/listen"
+)
+
+func serve(c config.Config, file string, printAddress bool, stdout, stderr io.Writer, signals <-chan os.Signal) error {
+	logger := newLogger(c.Log, stderr)
+	routeGRPCLog(logger)
+	if file == "" {
+		logger.Info().Msg("no configuration file found, the defaults hold")
+	} else {
+		logger.Info().Str("file", file).Msg("configuration read")
+	}
+
+	service, err := app.New(app.Options{Logger: logger, DeadlineCeiling: c.DeadlineCeiling})
+	if err != nil {
+		return &exitError{exitFailed, err}
+	}
+	server, err := listen.Open(context.Background(), c.Listen, service, listen.Limits{
+		MaxRequestBytes:      c.MaxRequestBytes,
+		MaxConcurrentStreams: c.MaxConcurrentStreams,
+	})
+	if err != nil {
+		if c.ListenPlace != "" {
+			err = fmt.Errorf("%s: %w", c.ListenPlace, err)
+		}
+		return &exitError{exitCannotListen, err}
+	}
+	served := make(chan error, 1)
+	go func() { served <- server.Serve() }()
+
+	logger.Info().Str("address", server.Address()).Msg("listening on " + server.Address())
+	if printAddress {
+		if _, err := fmt.Fprintln(stdout, server.Address()); err != nil {
+			server.Stop()
+			return &exitError{exitFailed, fmt.Errorf("cannot print the address: %w", err)}
+		}
+	}
+
+	select {
+	case err := <-served:
+		server.Stop()
+		return &exitError{exitFailed, fmt.Errorf("the listener failed: %w", err)}
+	case s := <-signals:
+		logger.Info().Stringer("signal", s).Stringer("at_most", c.DrainTimeout).Msg("draining; a second signal stops at once")
+	}
+	return drain(server, c, logger, signals)
+}
+
+func drain(server *listen.Server, c config.Config, logger zerolog.Logger, signals <-chan os.Signal) error {
+	ctx, cancel := context.WithTimeout(context.Background(), c.DrainTimeout)
+	defer cancel()
+	go func() {
+		select {
+		case <-signals:
+			cancel()
+		case <-ctx.Done():
+		}
+	}()
+	if server.Drain(ctx) {
+		logger.Info().Msg("stopped")
+		return nil
+	}
+	why := "drain_timeout was over"
+	if errors.Is(ctx.Err(), context.Canceled) {
+		why = "a second signal came"
+	}
+	return &exitError{exitCutOff, fmt.Errorf("stopped before every call had finished: %s", why)}
+}

@@ -1,0 +1,44 @@
+package translate
+
+import (
+	lixiviumv1 "lixivium.example/proto/lixivium/v1"
+
+	"lixivium.example/engine"
+)
+
+// Request is what the engine is asked, as far as it could be read.
+type Request struct {
+	// Recipe is nil when the request holds none; then the engine cannot be asked.
+	Recipe  *engine.Recipe
+	Options engine.Options
+	// Actual is what was weighed; for ReconcileWeights only.
+	Actual []engine.ActualWeight
+	// Wrong is what only the wire can get wrong. Not empty: refuse, together
+	// with what the engine says of the rest.
+	Wrong []engine.Violation
+}
+
+// Formulate reads a request of Formulate.
+func Formulate(m *lixiviumv1.FormulateRequest) Request {
+	var r reader
+	q := Request{Recipe: r.recipe(m.GetRecipe())}
+	q.Options.Balances = r.balances(m.GetBalances())
+	q.Options.AllowIncomplete = m.GetAllowIncomplete()
+	q.Options.IncludeWorksheet = m.GetIncludeWorksheet()
+	q.Wrong = r.wrong
+	return q
+}
+
+// ReconcileWeights reads a request of ReconcileWeights.
+func ReconcileWeights(m *lixiviumv1.ReconcileWeightsRequest) Request {
+	var r reader
+	q := Request{Recipe: r.recipe(m.GetRecipe())}
+	q.Options.Balances = r.balances(m.GetBalances())
+	q.Options.AllowIncomplete = m.GetAllowIncomplete()
+	q.Options.IncludeWorksheet = m.GetIncludeWorksheet()
+	for _, a := range m.GetActual() {
+		q.Actual = append(q.Actual, engine.ActualWeight{LineID: a.GetLineId(), Mass: quantity(a.GetMass())})
+	}
+	q.Wrong = r.wrong
+	return q
+}
