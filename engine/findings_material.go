@@ -134,7 +134,7 @@ func (j *judged) custom() {
 	}
 	j.add(Finding{
 		Code: codeCustomAdditive, Severity: Caution, Subjects: ids,
-		Text:     "Reckoned with the recipe's own figures: " + strings.Join(names, ", ") + ". Nothing here knows what else they do to trace, heat, color or skin; try them in a small batch first.",
+		Text:     "Reckoned with the recipe's own figures: " + strings.Join(names, ", ") + ". Nothing here knows what else that does to trace, heat, color or skin; try a small batch first.",
 		Evidence: Evidence{Basis: FromCaller},
 	})
 }

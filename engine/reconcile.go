@@ -18,7 +18,7 @@ const (
 	// startOverFactor is the factor from which starting again is better than
 	// bringing every line up (estimate).
 	startOverFactor = 1.3
-	// leastAddG is the smallest addition worth a line without a balance.
+	// leastAddG is the smallest addition worth weighing where no balance is named.
 	leastAddG = 0.05
 )
 
@@ -152,8 +152,8 @@ func (rc *reconciler) answer(o Options) *Reconciliation {
 	out.GoOn = rc.goOn(out)
 	for i := range rc.plan.WeighOut {
 		l := &rc.plan.WeighOut[i]
-		add := max(0, targets[i]-rc.actual[i])
-		if add < rc.leastAdd(i) {
+		add := targets[i] - rc.actual[i]
+		if l.Balance == "" && add < leastAddG {
 			add = 0
 		}
 		out.Corrections = append(out.Corrections, Correction{
@@ -166,16 +166,6 @@ func (rc *reconciler) answer(o Options) *Reconciliation {
 		out.Worksheet = rc.worksheet(out)
 	}
 	return out
-}
-
-// leastAdd is the smallest addition to a line that can be weighed.
-func (rc *reconciler) leastAdd(i int) float64 {
-	for _, s := range rc.w.p.balances {
-		if s.name == rc.plan.WeighOut[i].Balance {
-			return s.step / 2
-		}
-	}
-	return leastAddG
 }
 
 // net is the alkali of a kind that is left for fats: its share of the acids
@@ -233,11 +223,17 @@ func (rc *reconciler) isFat(l *WeighLine) bool {
 }
 
 // targets bring fats and water to the factor times the plan, doses likewise
-// unless there is more already, and alkali to what that needs.
+// unless there is more already, and alkali to what that needs. What is added is
+// rounded to the balance of its line as the plan is: fats up, alkali down.
 func (rc *reconciler) targets() []float64 {
 	t := make([]float64, len(rc.actual))
 	for i := range rc.plan.WeighOut {
-		t[i] = max(rc.actual[i], rc.factor*float64(rc.plan.WeighOut[i].WeighG))
+		l := &rc.plan.WeighOut[i]
+		d := nearest
+		if rc.isFat(l) || rc.takesAlkali(l.LineID) {
+			d = up
+		}
+		t[i] = rc.raised(i, rc.factor*float64(l.WeighG), d)
 	}
 	acids := rc.weighed(t).r.SumQ
 	share := rc.shares()
@@ -247,9 +243,35 @@ func (rc *reconciler) targets() []float64 {
 			continue
 		}
 		mol := float64(rc.factor*net(rc.w.r, share, k)) + float64(share[k]*acids)
-		t[i] = max(rc.actual[i], mol*rc.w.in.Alkali.Stock[k].MassGMol)
+		t[i] = rc.raised(i, mol*rc.w.in.Alkali.Stock[k].MassGMol, down)
 	}
 	return t
+}
+
+// raised brings a line to a mass by an addition its balance can show. What is
+// there already stays.
+func (rc *reconciler) raised(i int, to float64, d direction) float64 {
+	add := to - rc.actual[i]
+	if add <= 0 {
+		return rc.actual[i]
+	}
+	for _, s := range rc.w.p.balances {
+		if s.name == rc.plan.WeighOut[i].Balance {
+			add = toStep(add, s.step, d)
+			break
+		}
+	}
+	return rc.actual[i] + add
+}
+
+// takesAlkali tells whether a dose is rounded up.
+func (rc *reconciler) takesAlkali(id string) bool {
+	for i := range rc.w.p.doses {
+		if rc.w.p.doses[i].id == id {
+			return rc.w.doseDirection(i) == up
+		}
+	}
+	return false
 }
 
 // goOn tells whether the weighed masses are as good as the plan.

@@ -19,7 +19,6 @@ import (
 	"google.golang.org/grpc/keepalive"
 	"google.golang.org/grpc/reflection"
 
-	lixiviumv1 "lixivium.example/proto/lixivium/v1"
 	"lixivium.example/server/app"
 )
 
@@ -85,13 +84,10 @@ func Open(ctx context.Context, address string, service app.Service, limits Limit
 		grpc.StreamInterceptor(s.streams.intercept),
 	)
 	app.Register(s.grpc, service)
-	healthv1.RegisterHealthServer(s.grpc, s.health)
-	for _, name := range []string{
-		lixiviumv1.FormulationService_ServiceDesc.ServiceName,
-		lixiviumv1.CatalogService_ServiceDesc.ServiceName,
-	} {
+	for name := range s.grpc.GetServiceInfo() { // ours alone, so far
 		s.health.SetServingStatus(name, healthv1.HealthCheckResponse_SERVING)
 	}
+	healthv1.RegisterHealthServer(s.grpc, s.health)
 	reflection.RegisterV1(s.grpc)
 	return s, nil
 }
