@@ -715,6 +715,517 @@ func (x *FindingCode) GetMeaning() string {
 	return ""
 }
 
+// Request of ListAdditives.
+type ListAdditivesRequest struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// Only additives whose id or name contains this, case ignored. Empty: all.
+	NameContains  string `protobuf:"bytes,1,opt,name=name_contains,json=nameContains,proto3" json:"name_contains,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *ListAdditivesRequest) Reset() {
+	*x = ListAdditivesRequest{}
+	mi := &file_lixivium_v1_catalog_service_proto_msgTypes[10]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *ListAdditivesRequest) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*ListAdditivesRequest) ProtoMessage() {}
+
+func (x *ListAdditivesRequest) ProtoReflect() protoreflect.Message {
+	mi := &file_lixivium_v1_catalog_service_proto_msgTypes[10]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use ListAdditivesRequest.ProtoReflect.Descriptor instead.
+func (*ListAdditivesRequest) Descriptor() ([]byte, []int) {
+	return file_lixivium_v1_catalog_service_proto_rawDescGZIP(), []int{10}
+}
+
+func (x *ListAdditivesRequest) GetNameContains() string {
+	if x != nil {
+		return x.NameContains
+	}
+	return ""
+}
+
+// Response of ListAdditives.
+type ListAdditivesResponse struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// Additives in order of id.
+	Additives     []*CatalogAdditive `protobuf:"bytes,1,rep,name=additives,proto3" json:"additives,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *ListAdditivesResponse) Reset() {
+	*x = ListAdditivesResponse{}
+	mi := &file_lixivium_v1_catalog_service_proto_msgTypes[11]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *ListAdditivesResponse) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*ListAdditivesResponse) ProtoMessage() {}
+
+func (x *ListAdditivesResponse) ProtoReflect() protoreflect.Message {
+	mi := &file_lixivium_v1_catalog_service_proto_msgTypes[11]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use ListAdditivesResponse.ProtoReflect.Descriptor instead.
+func (*ListAdditivesResponse) Descriptor() ([]byte, []int) {
+	return file_lixivium_v1_catalog_service_proto_rawDescGZIP(), []int{11}
+}
+
+func (x *ListAdditivesResponse) GetAdditives() []*CatalogAdditive {
+	if x != nil {
+		return x.Additives
+	}
+	return nil
+}
+
+// An additive that a plugin owns.
+type CatalogAdditive struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// Id.
+	Id string `protobuf:"bytes,1,opt,name=id,proto3" json:"id,omitempty"`
+	// Name.
+	Name string `protobuf:"bytes,2,opt,name=name,proto3" json:"name,omitempty"`
+	// Plugin that owns it.
+	Plugin string `protobuf:"bytes,3,opt,name=plugin,proto3" json:"plugin,omitempty"`
+	// Parameters a dose may set.
+	Parameters []*AdditiveParameter `protobuf:"bytes,4,rep,name=parameters,proto3" json:"parameters,omitempty"`
+	// Usual dose, low end, percent of fats.
+	LowOfFatsPct float64 `protobuf:"fixed64,5,opt,name=low_of_fats_pct,json=lowOfFatsPct,proto3" json:"low_of_fats_pct,omitempty"`
+	// Usual dose, high end, percent of fats.
+	HighOfFatsPct float64 `protobuf:"fixed64,6,opt,name=high_of_fats_pct,json=highOfFatsPct,proto3" json:"high_of_fats_pct,omitempty"`
+	// Grams in one level US teaspoon; 0: not known.
+	GPerTeaspoonUs float64 `protobuf:"fixed64,7,opt,name=g_per_teaspoon_us,json=gPerTeaspoonUs,proto3" json:"g_per_teaspoon_us,omitempty"`
+	// Usual moment of use.
+	UsualStage Stage `protobuf:"varint,8,opt,name=usual_stage,json=usualStage,proto3,enum=lixivium.v1.Stage" json:"usual_stage,omitempty"`
+	// True: its water counts on top of the asked water.
+	WaterOnTop    bool `protobuf:"varint,9,opt,name=water_on_top,json=waterOnTop,proto3" json:"water_on_top,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *CatalogAdditive) Reset() {
+	*x = CatalogAdditive{}
+	mi := &file_lixivium_v1_catalog_service_proto_msgTypes[12]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *CatalogAdditive) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*CatalogAdditive) ProtoMessage() {}
+
+func (x *CatalogAdditive) ProtoReflect() protoreflect.Message {
+	mi := &file_lixivium_v1_catalog_service_proto_msgTypes[12]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use CatalogAdditive.ProtoReflect.Descriptor instead.
+func (*CatalogAdditive) Descriptor() ([]byte, []int) {
+	return file_lixivium_v1_catalog_service_proto_rawDescGZIP(), []int{12}
+}
+
+func (x *CatalogAdditive) GetId() string {
+	if x != nil {
+		return x.Id
+	}
+	return ""
+}
+
+func (x *CatalogAdditive) GetName() string {
+	if x != nil {
+		return x.Name
+	}
+	return ""
+}
+
+func (x *CatalogAdditive) GetPlugin() string {
+	if x != nil {
+		return x.Plugin
+	}
+	return ""
+}
+
+func (x *CatalogAdditive) GetParameters() []*AdditiveParameter {
+	if x != nil {
+		return x.Parameters
+	}
+	return nil
+}
+
+func (x *CatalogAdditive) GetLowOfFatsPct() float64 {
+	if x != nil {
+		return x.LowOfFatsPct
+	}
+	return 0
+}
+
+func (x *CatalogAdditive) GetHighOfFatsPct() float64 {
+	if x != nil {
+		return x.HighOfFatsPct
+	}
+	return 0
+}
+
+func (x *CatalogAdditive) GetGPerTeaspoonUs() float64 {
+	if x != nil {
+		return x.GPerTeaspoonUs
+	}
+	return 0
+}
+
+func (x *CatalogAdditive) GetUsualStage() Stage {
+	if x != nil {
+		return x.UsualStage
+	}
+	return Stage_STAGE_UNSPECIFIED
+}
+
+func (x *CatalogAdditive) GetWaterOnTop() bool {
+	if x != nil {
+		return x.WaterOnTop
+	}
+	return false
+}
+
+// A parameter of an additive.
+type AdditiveParameter struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// Name, ending in its unit.
+	Name string `protobuf:"bytes,1,opt,name=name,proto3" json:"name,omitempty"`
+	// Unit.
+	Unit string `protobuf:"bytes,2,opt,name=unit,proto3" json:"unit,omitempty"`
+	// Smallest value.
+	Min float64 `protobuf:"fixed64,3,opt,name=min,proto3" json:"min,omitempty"`
+	// Largest value.
+	Max float64 `protobuf:"fixed64,4,opt,name=max,proto3" json:"max,omitempty"`
+	// Value when absent.
+	DefaultValue  float64 `protobuf:"fixed64,5,opt,name=default_value,json=defaultValue,proto3" json:"default_value,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *AdditiveParameter) Reset() {
+	*x = AdditiveParameter{}
+	mi := &file_lixivium_v1_catalog_service_proto_msgTypes[13]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *AdditiveParameter) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*AdditiveParameter) ProtoMessage() {}
+
+func (x *AdditiveParameter) ProtoReflect() protoreflect.Message {
+	mi := &file_lixivium_v1_catalog_service_proto_msgTypes[13]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use AdditiveParameter.ProtoReflect.Descriptor instead.
+func (*AdditiveParameter) Descriptor() ([]byte, []int) {
+	return file_lixivium_v1_catalog_service_proto_rawDescGZIP(), []int{13}
+}
+
+func (x *AdditiveParameter) GetName() string {
+	if x != nil {
+		return x.Name
+	}
+	return ""
+}
+
+func (x *AdditiveParameter) GetUnit() string {
+	if x != nil {
+		return x.Unit
+	}
+	return ""
+}
+
+func (x *AdditiveParameter) GetMin() float64 {
+	if x != nil {
+		return x.Min
+	}
+	return 0
+}
+
+func (x *AdditiveParameter) GetMax() float64 {
+	if x != nil {
+		return x.Max
+	}
+	return 0
+}
+
+func (x *AdditiveParameter) GetDefaultValue() float64 {
+	if x != nil {
+		return x.DefaultValue
+	}
+	return 0
+}
+
+// Request of ListPlugins.
+type ListPluginsRequest struct {
+	state         protoimpl.MessageState `protogen:"open.v1"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *ListPluginsRequest) Reset() {
+	*x = ListPluginsRequest{}
+	mi := &file_lixivium_v1_catalog_service_proto_msgTypes[14]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *ListPluginsRequest) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*ListPluginsRequest) ProtoMessage() {}
+
+func (x *ListPluginsRequest) ProtoReflect() protoreflect.Message {
+	mi := &file_lixivium_v1_catalog_service_proto_msgTypes[14]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use ListPluginsRequest.ProtoReflect.Descriptor instead.
+func (*ListPluginsRequest) Descriptor() ([]byte, []int) {
+	return file_lixivium_v1_catalog_service_proto_rawDescGZIP(), []int{14}
+}
+
+// Response of ListPlugins.
+type ListPluginsResponse struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// Plugins in order of name.
+	Plugins       []*PluginStatus `protobuf:"bytes,1,rep,name=plugins,proto3" json:"plugins,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *ListPluginsResponse) Reset() {
+	*x = ListPluginsResponse{}
+	mi := &file_lixivium_v1_catalog_service_proto_msgTypes[15]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *ListPluginsResponse) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*ListPluginsResponse) ProtoMessage() {}
+
+func (x *ListPluginsResponse) ProtoReflect() protoreflect.Message {
+	mi := &file_lixivium_v1_catalog_service_proto_msgTypes[15]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use ListPluginsResponse.ProtoReflect.Descriptor instead.
+func (*ListPluginsResponse) Descriptor() ([]byte, []int) {
+	return file_lixivium_v1_catalog_service_proto_rawDescGZIP(), []int{15}
+}
+
+func (x *ListPluginsResponse) GetPlugins() []*PluginStatus {
+	if x != nil {
+		return x.Plugins
+	}
+	return nil
+}
+
+// A plugin and how it does.
+type PluginStatus struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// Name.
+	Name string `protobuf:"bytes,1,opt,name=name,proto3" json:"name,omitempty"`
+	// Version; empty before its first start.
+	Version string `protobuf:"bytes,2,opt,name=version,proto3" json:"version,omitempty"`
+	// Digest over its executable and the rules it reads; empty before its first start.
+	Digest string `protobuf:"bytes,3,opt,name=digest,proto3" json:"digest,omitempty"`
+	// State: "not-started", "ready", "restarting", "quarantined".
+	State string `protobuf:"bytes,4,opt,name=state,proto3" json:"state,omitempty"`
+	// Rights the operator granted.
+	Grants []string `protobuf:"bytes,5,rep,name=grants,proto3" json:"grants,omitempty"`
+	// Additives it owns.
+	Additives []string `protobuf:"bytes,6,rep,name=additives,proto3" json:"additives,omitempty"`
+	// Restarts since the server started.
+	Restarts uint32 `protobuf:"varint,7,opt,name=restarts,proto3" json:"restarts,omitempty"`
+	// Calls answered.
+	Calls uint64 `protobuf:"varint,8,opt,name=calls,proto3" json:"calls,omitempty"`
+	// Median time of a call, microseconds; 0: none yet.
+	MedianCallUs float64 `protobuf:"fixed64,9,opt,name=median_call_us,json=medianCallUs,proto3" json:"median_call_us,omitempty"`
+	// Resident memory, bytes; 0: not running.
+	ResidentBytes uint64 `protobuf:"varint,10,opt,name=resident_bytes,json=residentBytes,proto3" json:"resident_bytes,omitempty"`
+	// Reason of the last trouble, a stable code. Empty: none.
+	LastTrouble   string `protobuf:"bytes,11,opt,name=last_trouble,json=lastTrouble,proto3" json:"last_trouble,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *PluginStatus) Reset() {
+	*x = PluginStatus{}
+	mi := &file_lixivium_v1_catalog_service_proto_msgTypes[16]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *PluginStatus) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*PluginStatus) ProtoMessage() {}
+
+func (x *PluginStatus) ProtoReflect() protoreflect.Message {
+	mi := &file_lixivium_v1_catalog_service_proto_msgTypes[16]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use PluginStatus.ProtoReflect.Descriptor instead.
+func (*PluginStatus) Descriptor() ([]byte, []int) {
+	return file_lixivium_v1_catalog_service_proto_rawDescGZIP(), []int{16}
+}
+
+func (x *PluginStatus) GetName() string {
+	if x != nil {
+		return x.Name
+	}
+	return ""
+}
+
+func (x *PluginStatus) GetVersion() string {
+	if x != nil {
+		return x.Version
+	}
+	return ""
+}
+
+func (x *PluginStatus) GetDigest() string {
+	if x != nil {
+		return x.Digest
+	}
+	return ""
+}
+
+func (x *PluginStatus) GetState() string {
+	if x != nil {
+		return x.State
+	}
+	return ""
+}
+
+func (x *PluginStatus) GetGrants() []string {
+	if x != nil {
+		return x.Grants
+	}
+	return nil
+}
+
+func (x *PluginStatus) GetAdditives() []string {
+	if x != nil {
+		return x.Additives
+	}
+	return nil
+}
+
+func (x *PluginStatus) GetRestarts() uint32 {
+	if x != nil {
+		return x.Restarts
+	}
+	return 0
+}
+
+func (x *PluginStatus) GetCalls() uint64 {
+	if x != nil {
+		return x.Calls
+	}
+	return 0
+}
+
+func (x *PluginStatus) GetMedianCallUs() float64 {
+	if x != nil {
+		return x.MedianCallUs
+	}
+	return 0
+}
+
+func (x *PluginStatus) GetResidentBytes() uint64 {
+	if x != nil {
+		return x.ResidentBytes
+	}
+	return 0
+}
+
+func (x *PluginStatus) GetLastTrouble() string {
+	if x != nil {
+		return x.LastTrouble
+	}
+	return ""
+}
+
 // Request of GetVersions.
 type GetVersionsRequest struct {
 	state         protoimpl.MessageState `protogen:"open.v1"`
@@ -724,7 +1235,7 @@ type GetVersionsRequest struct {
 
 func (x *GetVersionsRequest) Reset() {
 	*x = GetVersionsRequest{}
-	mi := &file_lixivium_v1_catalog_service_proto_msgTypes[10]
+	mi := &file_lixivium_v1_catalog_service_proto_msgTypes[17]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -736,7 +1247,7 @@ func (x *GetVersionsRequest) String() string {
 func (*GetVersionsRequest) ProtoMessage() {}
 
 func (x *GetVersionsRequest) ProtoReflect() protoreflect.Message {
-	mi := &file_lixivium_v1_catalog_service_proto_msgTypes[10]
+	mi := &file_lixivium_v1_catalog_service_proto_msgTypes[17]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -749,7 +1260,7 @@ func (x *GetVersionsRequest) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use GetVersionsRequest.ProtoReflect.Descriptor instead.
 func (*GetVersionsRequest) Descriptor() ([]byte, []int) {
-	return file_lixivium_v1_catalog_service_proto_rawDescGZIP(), []int{10}
+	return file_lixivium_v1_catalog_service_proto_rawDescGZIP(), []int{17}
 }
 
 // Response of GetVersions.
@@ -769,7 +1280,7 @@ type GetVersionsResponse struct {
 
 func (x *GetVersionsResponse) Reset() {
 	*x = GetVersionsResponse{}
-	mi := &file_lixivium_v1_catalog_service_proto_msgTypes[11]
+	mi := &file_lixivium_v1_catalog_service_proto_msgTypes[18]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -781,7 +1292,7 @@ func (x *GetVersionsResponse) String() string {
 func (*GetVersionsResponse) ProtoMessage() {}
 
 func (x *GetVersionsResponse) ProtoReflect() protoreflect.Message {
-	mi := &file_lixivium_v1_catalog_service_proto_msgTypes[11]
+	mi := &file_lixivium_v1_catalog_service_proto_msgTypes[18]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -794,7 +1305,7 @@ func (x *GetVersionsResponse) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use GetVersionsResponse.ProtoReflect.Descriptor instead.
 func (*GetVersionsResponse) Descriptor() ([]byte, []int) {
-	return file_lixivium_v1_catalog_service_proto_rawDescGZIP(), []int{11}
+	return file_lixivium_v1_catalog_service_proto_rawDescGZIP(), []int{18}
 }
 
 func (x *GetVersionsResponse) GetServerVersion() string {
@@ -829,7 +1340,7 @@ var File_lixivium_v1_catalog_service_proto protoreflect.FileDescriptor
 
 const file_lixivium_v1_catalog_service_proto_rawDesc = "" +
 	"\n" +
-	"!lixivium/v1/catalog_service.proto\x12\vlixivium.v1\x1a\x19lixivium/v1/finding.proto\"6\n" +
+	"!lixivium/v1/catalog_service.proto\x12\vlixivium.v1\x1a\x16lixivium/v1/dose.proto\x1a\x19lixivium/v1/finding.proto\"6\n" +
 	"\x0fListFatsRequest\x12#\n" +
 	"\rname_contains\x18\x01 \x01(\tR\fnameContains\"\x84\x01\n" +
 	"\x10ListFatsResponse\x12+\n" +
@@ -890,7 +1401,47 @@ const file_lixivium_v1_catalog_service_proto_rawDesc = "" +
 	"\vFindingCode\x12\x12\n" +
 	"\x04code\x18\x01 \x01(\tR\x04code\x121\n" +
 	"\bseverity\x18\x02 \x01(\x0e2\x15.lixivium.v1.SeverityR\bseverity\x12\x18\n" +
-	"\ameaning\x18\x03 \x01(\tR\ameaning\"\x14\n" +
+	"\ameaning\x18\x03 \x01(\tR\ameaning\";\n" +
+	"\x14ListAdditivesRequest\x12#\n" +
+	"\rname_contains\x18\x01 \x01(\tR\fnameContains\"S\n" +
+	"\x15ListAdditivesResponse\x12:\n" +
+	"\tadditives\x18\x01 \x03(\v2\x1c.lixivium.v1.CatalogAdditiveR\tadditives\"\xdf\x02\n" +
+	"\x0fCatalogAdditive\x12\x0e\n" +
+	"\x02id\x18\x01 \x01(\tR\x02id\x12\x12\n" +
+	"\x04name\x18\x02 \x01(\tR\x04name\x12\x16\n" +
+	"\x06plugin\x18\x03 \x01(\tR\x06plugin\x12>\n" +
+	"\n" +
+	"parameters\x18\x04 \x03(\v2\x1e.lixivium.v1.AdditiveParameterR\n" +
+	"parameters\x12%\n" +
+	"\x0flow_of_fats_pct\x18\x05 \x01(\x01R\flowOfFatsPct\x12'\n" +
+	"\x10high_of_fats_pct\x18\x06 \x01(\x01R\rhighOfFatsPct\x12)\n" +
+	"\x11g_per_teaspoon_us\x18\a \x01(\x01R\x0egPerTeaspoonUs\x123\n" +
+	"\vusual_stage\x18\b \x01(\x0e2\x12.lixivium.v1.StageR\n" +
+	"usualStage\x12 \n" +
+	"\fwater_on_top\x18\t \x01(\bR\n" +
+	"waterOnTop\"\x84\x01\n" +
+	"\x11AdditiveParameter\x12\x12\n" +
+	"\x04name\x18\x01 \x01(\tR\x04name\x12\x12\n" +
+	"\x04unit\x18\x02 \x01(\tR\x04unit\x12\x10\n" +
+	"\x03min\x18\x03 \x01(\x01R\x03min\x12\x10\n" +
+	"\x03max\x18\x04 \x01(\x01R\x03max\x12#\n" +
+	"\rdefault_value\x18\x05 \x01(\x01R\fdefaultValue\"\x14\n" +
+	"\x12ListPluginsRequest\"J\n" +
+	"\x13ListPluginsResponse\x123\n" +
+	"\aplugins\x18\x01 \x03(\v2\x19.lixivium.v1.PluginStatusR\aplugins\"\xc2\x02\n" +
+	"\fPluginStatus\x12\x12\n" +
+	"\x04name\x18\x01 \x01(\tR\x04name\x12\x18\n" +
+	"\aversion\x18\x02 \x01(\tR\aversion\x12\x16\n" +
+	"\x06digest\x18\x03 \x01(\tR\x06digest\x12\x14\n" +
+	"\x05state\x18\x04 \x01(\tR\x05state\x12\x16\n" +
+	"\x06grants\x18\x05 \x03(\tR\x06grants\x12\x1c\n" +
+	"\tadditives\x18\x06 \x03(\tR\tadditives\x12\x1a\n" +
+	"\brestarts\x18\a \x01(\rR\brestarts\x12\x14\n" +
+	"\x05calls\x18\b \x01(\x04R\x05calls\x12$\n" +
+	"\x0emedian_call_us\x18\t \x01(\x01R\fmedianCallUs\x12%\n" +
+	"\x0eresident_bytes\x18\n" +
+	" \x01(\x04R\rresidentBytes\x12!\n" +
+	"\flast_trouble\x18\v \x01(\tR\vlastTrouble\"\x14\n" +
 	"\x12GetVersionsRequest\"\xa3\x01\n" +
 	"\x13GetVersionsResponse\x12%\n" +
 	"\x0eserver_version\x18\x01 \x01(\tR\rserverVersion\x12%\n" +
@@ -898,11 +1449,13 @@ const file_lixivium_v1_catalog_service_proto_rawDesc = "" +
 	"\vdata_digest\x18\x03 \x01(\tR\n" +
 	"dataDigest\x12\x1d\n" +
 	"\n" +
-	"go_version\x18\x04 \x01(\tR\tgoVersion2\xf6\x02\n" +
+	"go_version\x18\x04 \x01(\tR\tgoVersion2\xa0\x04\n" +
 	"\x0eCatalogService\x12G\n" +
 	"\bListFats\x12\x1c.lixivium.v1.ListFatsRequest\x1a\x1d.lixivium.v1.ListFatsResponse\x12h\n" +
 	"\x13ListWaterReferences\x12'.lixivium.v1.ListWaterReferencesRequest\x1a(.lixivium.v1.ListWaterReferencesResponse\x12_\n" +
-	"\x10ListFindingCodes\x12$.lixivium.v1.ListFindingCodesRequest\x1a%.lixivium.v1.ListFindingCodesResponse\x12P\n" +
+	"\x10ListFindingCodes\x12$.lixivium.v1.ListFindingCodesRequest\x1a%.lixivium.v1.ListFindingCodesResponse\x12V\n" +
+	"\rListAdditives\x12!.lixivium.v1.ListAdditivesRequest\x1a\".lixivium.v1.ListAdditivesResponse\x12P\n" +
+	"\vListPlugins\x12\x1f.lixivium.v1.ListPluginsRequest\x1a .lixivium.v1.ListPluginsResponse\x12P\n" +
 	"\vGetVersions\x12\x1f.lixivium.v1.GetVersionsRequest\x1a .lixivium.v1.GetVersionsResponseB/Z-lixivium.example/proto/lixivium/v1;lixiviumv1b\x06proto3"
 
 var (
@@ -917,7 +1470,7 @@ func file_lixivium_v1_catalog_service_proto_rawDescGZIP() []byte {
 	return file_lixivium_v1_catalog_service_proto_rawDescData
 }
 
-var file_lixivium_v1_catalog_service_proto_msgTypes = make([]protoimpl.MessageInfo, 13)
+var file_lixivium_v1_catalog_service_proto_msgTypes = make([]protoimpl.MessageInfo, 20)
 var file_lixivium_v1_catalog_service_proto_goTypes = []any{
 	(*ListFatsRequest)(nil),             // 0: lixivium.v1.ListFatsRequest
 	(*ListFatsResponse)(nil),            // 1: lixivium.v1.ListFatsResponse
@@ -929,34 +1482,50 @@ var file_lixivium_v1_catalog_service_proto_goTypes = []any{
 	(*ListFindingCodesRequest)(nil),     // 7: lixivium.v1.ListFindingCodesRequest
 	(*ListFindingCodesResponse)(nil),    // 8: lixivium.v1.ListFindingCodesResponse
 	(*FindingCode)(nil),                 // 9: lixivium.v1.FindingCode
-	(*GetVersionsRequest)(nil),          // 10: lixivium.v1.GetVersionsRequest
-	(*GetVersionsResponse)(nil),         // 11: lixivium.v1.GetVersionsResponse
-	nil,                                 // 12: lixivium.v1.CatalogFat.FattyAcidPctEntry
-	(*Evidence)(nil),                    // 13: lixivium.v1.Evidence
-	(Severity)(0),                       // 14: lixivium.v1.Severity
+	(*ListAdditivesRequest)(nil),        // 10: lixivium.v1.ListAdditivesRequest
+	(*ListAdditivesResponse)(nil),       // 11: lixivium.v1.ListAdditivesResponse
+	(*CatalogAdditive)(nil),             // 12: lixivium.v1.CatalogAdditive
+	(*AdditiveParameter)(nil),           // 13: lixivium.v1.AdditiveParameter
+	(*ListPluginsRequest)(nil),          // 14: lixivium.v1.ListPluginsRequest
+	(*ListPluginsResponse)(nil),         // 15: lixivium.v1.ListPluginsResponse
+	(*PluginStatus)(nil),                // 16: lixivium.v1.PluginStatus
+	(*GetVersionsRequest)(nil),          // 17: lixivium.v1.GetVersionsRequest
+	(*GetVersionsResponse)(nil),         // 18: lixivium.v1.GetVersionsResponse
+	nil,                                 // 19: lixivium.v1.CatalogFat.FattyAcidPctEntry
+	(*Evidence)(nil),                    // 20: lixivium.v1.Evidence
+	(Severity)(0),                       // 21: lixivium.v1.Severity
+	(Stage)(0),                          // 22: lixivium.v1.Stage
 }
 var file_lixivium_v1_catalog_service_proto_depIdxs = []int32{
 	2,  // 0: lixivium.v1.ListFatsResponse.fats:type_name -> lixivium.v1.CatalogFat
 	3,  // 1: lixivium.v1.ListFatsResponse.ambiguous_names:type_name -> lixivium.v1.AmbiguousName
-	12, // 2: lixivium.v1.CatalogFat.fatty_acid_pct:type_name -> lixivium.v1.CatalogFat.FattyAcidPctEntry
-	13, // 3: lixivium.v1.CatalogFat.evidence:type_name -> lixivium.v1.Evidence
+	19, // 2: lixivium.v1.CatalogFat.fatty_acid_pct:type_name -> lixivium.v1.CatalogFat.FattyAcidPctEntry
+	20, // 3: lixivium.v1.CatalogFat.evidence:type_name -> lixivium.v1.Evidence
 	6,  // 4: lixivium.v1.ListWaterReferencesResponse.references:type_name -> lixivium.v1.WaterReference
-	13, // 5: lixivium.v1.WaterReference.evidence:type_name -> lixivium.v1.Evidence
+	20, // 5: lixivium.v1.WaterReference.evidence:type_name -> lixivium.v1.Evidence
 	9,  // 6: lixivium.v1.ListFindingCodesResponse.codes:type_name -> lixivium.v1.FindingCode
-	14, // 7: lixivium.v1.FindingCode.severity:type_name -> lixivium.v1.Severity
-	0,  // 8: lixivium.v1.CatalogService.ListFats:input_type -> lixivium.v1.ListFatsRequest
-	4,  // 9: lixivium.v1.CatalogService.ListWaterReferences:input_type -> lixivium.v1.ListWaterReferencesRequest
-	7,  // 10: lixivium.v1.CatalogService.ListFindingCodes:input_type -> lixivium.v1.ListFindingCodesRequest
-	10, // 11: lixivium.v1.CatalogService.GetVersions:input_type -> lixivium.v1.GetVersionsRequest
-	1,  // 12: lixivium.v1.CatalogService.ListFats:output_type -> lixivium.v1.ListFatsResponse
-	5,  // 13: lixivium.v1.CatalogService.ListWaterReferences:output_type -> lixivium.v1.ListWaterReferencesResponse
-	8,  // 14: lixivium.v1.CatalogService.ListFindingCodes:output_type -> lixivium.v1.ListFindingCodesResponse
-	11, // 15: lixivium.v1.CatalogService.GetVersions:output_type -> lixivium.v1.GetVersionsResponse
-	12, // [12:16] is the sub-list for method output_type
-	8,  // [8:12] is the sub-list for method input_type
-	8,  // [8:8] is the sub-list for extension type_name
-	8,  // [8:8] is the sub-list for extension extendee
-	0,  // [0:8] is the sub-list for field type_name
+	21, // 7: lixivium.v1.FindingCode.severity:type_name -> lixivium.v1.Severity
+	12, // 8: lixivium.v1.ListAdditivesResponse.additives:type_name -> lixivium.v1.CatalogAdditive
+	13, // 9: lixivium.v1.CatalogAdditive.parameters:type_name -> lixivium.v1.AdditiveParameter
+	22, // 10: lixivium.v1.CatalogAdditive.usual_stage:type_name -> lixivium.v1.Stage
+	16, // 11: lixivium.v1.ListPluginsResponse.plugins:type_name -> lixivium.v1.PluginStatus
+	0,  // 12: lixivium.v1.CatalogService.ListFats:input_type -> lixivium.v1.ListFatsRequest
+	4,  // 13: lixivium.v1.CatalogService.ListWaterReferences:input_type -> lixivium.v1.ListWaterReferencesRequest
+	7,  // 14: lixivium.v1.CatalogService.ListFindingCodes:input_type -> lixivium.v1.ListFindingCodesRequest
+	10, // 15: lixivium.v1.CatalogService.ListAdditives:input_type -> lixivium.v1.ListAdditivesRequest
+	14, // 16: lixivium.v1.CatalogService.ListPlugins:input_type -> lixivium.v1.ListPluginsRequest
+	17, // 17: lixivium.v1.CatalogService.GetVersions:input_type -> lixivium.v1.GetVersionsRequest
+	1,  // 18: lixivium.v1.CatalogService.ListFats:output_type -> lixivium.v1.ListFatsResponse
+	5,  // 19: lixivium.v1.CatalogService.ListWaterReferences:output_type -> lixivium.v1.ListWaterReferencesResponse
+	8,  // 20: lixivium.v1.CatalogService.ListFindingCodes:output_type -> lixivium.v1.ListFindingCodesResponse
+	11, // 21: lixivium.v1.CatalogService.ListAdditives:output_type -> lixivium.v1.ListAdditivesResponse
+	15, // 22: lixivium.v1.CatalogService.ListPlugins:output_type -> lixivium.v1.ListPluginsResponse
+	18, // 23: lixivium.v1.CatalogService.GetVersions:output_type -> lixivium.v1.GetVersionsResponse
+	18, // [18:24] is the sub-list for method output_type
+	12, // [12:18] is the sub-list for method input_type
+	12, // [12:12] is the sub-list for extension type_name
+	12, // [12:12] is the sub-list for extension extendee
+	0,  // [0:12] is the sub-list for field type_name
 }
 
 func init() { file_lixivium_v1_catalog_service_proto_init() }
@@ -964,6 +1533,7 @@ func file_lixivium_v1_catalog_service_proto_init() {
 	if File_lixivium_v1_catalog_service_proto != nil {
 		return
 	}
+	file_lixivium_v1_dose_proto_init()
 	file_lixivium_v1_finding_proto_init()
 	file_lixivium_v1_catalog_service_proto_msgTypes[2].OneofWrappers = []any{}
 	type x struct{}
@@ -972,7 +1542,7 @@ func file_lixivium_v1_catalog_service_proto_init() {
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_lixivium_v1_catalog_service_proto_rawDesc), len(file_lixivium_v1_catalog_service_proto_rawDesc)),
 			NumEnums:      0,
-			NumMessages:   13,
+			NumMessages:   20,
 			NumExtensions: 0,
 			NumServices:   1,
 		},

@@ -22,6 +22,8 @@ const (
 	CatalogService_ListFats_FullMethodName            = "/lixivium.v1.CatalogService/ListFats"
 	CatalogService_ListWaterReferences_FullMethodName = "/lixivium.v1.CatalogService/ListWaterReferences"
 	CatalogService_ListFindingCodes_FullMethodName    = "/lixivium.v1.CatalogService/ListFindingCodes"
+	CatalogService_ListAdditives_FullMethodName       = "/lixivium.v1.CatalogService/ListAdditives"
+	CatalogService_ListPlugins_FullMethodName         = "/lixivium.v1.CatalogService/ListPlugins"
 	CatalogService_GetVersions_FullMethodName         = "/lixivium.v1.CatalogService/GetVersions"
 )
 
@@ -37,6 +39,10 @@ type CatalogServiceClient interface {
 	ListWaterReferences(ctx context.Context, in *ListWaterReferencesRequest, opts ...grpc.CallOption) (*ListWaterReferencesResponse, error)
 	// Lists every finding code this server can send.
 	ListFindingCodes(ctx context.Context, in *ListFindingCodesRequest, opts ...grpc.CallOption) (*ListFindingCodesResponse, error)
+	// Lists the additives that plugins own here.
+	ListAdditives(ctx context.Context, in *ListAdditivesRequest, opts ...grpc.CallOption) (*ListAdditivesResponse, error)
+	// Lists the plugins with their health.
+	ListPlugins(ctx context.Context, in *ListPluginsRequest, opts ...grpc.CallOption) (*ListPluginsResponse, error)
 	// Tells the versions of server, engine and data.
 	GetVersions(ctx context.Context, in *GetVersionsRequest, opts ...grpc.CallOption) (*GetVersionsResponse, error)
 }
@@ -79,6 +85,26 @@ func (c *catalogServiceClient) ListFindingCodes(ctx context.Context, in *ListFin
 	return out, nil
 }
 
+func (c *catalogServiceClient) ListAdditives(ctx context.Context, in *ListAdditivesRequest, opts ...grpc.CallOption) (*ListAdditivesResponse, error) {
+	cOpts := append([]grpc.CallOption{grpc.StaticMethod()}, opts...)
+	out := new(ListAdditivesResponse)
+	err := c.cc.Invoke(ctx, CatalogService_ListAdditives_FullMethodName, in, out, cOpts...)
+	if err != nil {
+		return nil, err
+	}
+	return out, nil
+}
+
+func (c *catalogServiceClient) ListPlugins(ctx context.Context, in *ListPluginsRequest, opts ...grpc.CallOption) (*ListPluginsResponse, error) {
+	cOpts := append([]grpc.CallOption{grpc.StaticMethod()}, opts...)
+	out := new(ListPluginsResponse)
+	err := c.cc.Invoke(ctx, CatalogService_ListPlugins_FullMethodName, in, out, cOpts...)
+	if err != nil {
+		return nil, err
+	}
+	return out, nil
+}
+
 func (c *catalogServiceClient) GetVersions(ctx context.Context, in *GetVersionsRequest, opts ...grpc.CallOption) (*GetVersionsResponse, error) {
 	cOpts := append([]grpc.CallOption{grpc.StaticMethod()}, opts...)
 	out := new(GetVersionsResponse)
@@ -101,6 +127,10 @@ type CatalogServiceServer interface {
 	ListWaterReferences(context.Context, *ListWaterReferencesRequest) (*ListWaterReferencesResponse, error)
 	// Lists every finding code this server can send.
 	ListFindingCodes(context.Context, *ListFindingCodesRequest) (*ListFindingCodesResponse, error)
+	// Lists the additives that plugins own here.
+	ListAdditives(context.Context, *ListAdditivesRequest) (*ListAdditivesResponse, error)
+	// Lists the plugins with their health.
+	ListPlugins(context.Context, *ListPluginsRequest) (*ListPluginsResponse, error)
 	// Tells the versions of server, engine and data.
 	GetVersions(context.Context, *GetVersionsRequest) (*GetVersionsResponse, error)
 	mustEmbedUnimplementedCatalogServiceServer()
@@ -121,6 +151,12 @@ func (UnimplementedCatalogServiceServer) ListWaterReferences(context.Context, *L
 }
 func (UnimplementedCatalogServiceServer) ListFindingCodes(context.Context, *ListFindingCodesRequest) (*ListFindingCodesResponse, error) {
 	return nil, status.Error(codes.Unimplemented, "method ListFindingCodes not implemented")
+}
+func (UnimplementedCatalogServiceServer) ListAdditives(context.Context, *ListAdditivesRequest) (*ListAdditivesResponse, error) {
+	return nil, status.Error(codes.Unimplemented, "method ListAdditives not implemented")
+}
+func (UnimplementedCatalogServiceServer) ListPlugins(context.Context, *ListPluginsRequest) (*ListPluginsResponse, error) {
+	return nil, status.Error(codes.Unimplemented, "method ListPlugins not implemented")
 }
 func (UnimplementedCatalogServiceServer) GetVersions(context.Context, *GetVersionsRequest) (*GetVersionsResponse, error) {
 	return nil, status.Error(codes.Unimplemented, "method GetVersions not implemented")
@@ -200,6 +236,42 @@ func _CatalogService_ListFindingCodes_Handler(srv interface{}, ctx context.Conte
 	return interceptor(ctx, in, info, handler)
 }
 
+func _CatalogService_ListAdditives_Handler(srv interface{}, ctx context.Context, dec func(interface{}) error, interceptor grpc.UnaryServerInterceptor) (interface{}, error) {
+	in := new(ListAdditivesRequest)
+	if err := dec(in); err != nil {
+		return nil, err
+	}
+	if interceptor == nil {
+		return srv.(CatalogServiceServer).ListAdditives(ctx, in)
+	}
+	info := &grpc.UnaryServerInfo{
+		Server:     srv,
+		FullMethod: CatalogService_ListAdditives_FullMethodName,
+	}
+	handler := func(ctx context.Context, req interface{}) (interface{}, error) {
+		return srv.(CatalogServiceServer).ListAdditives(ctx, req.(*ListAdditivesRequest))
+	}
+	return interceptor(ctx, in, info, handler)
+}
+
+func _CatalogService_ListPlugins_Handler(srv interface{}, ctx context.Context, dec func(interface{}) error, interceptor grpc.UnaryServerInterceptor) (interface{}, error) {
+	in := new(ListPluginsRequest)
+	if err := dec(in); err != nil {
+		return nil, err
+	}
+	if interceptor == nil {
+		return srv.(CatalogServiceServer).ListPlugins(ctx, in)
+	}
+	info := &grpc.UnaryServerInfo{
+		Server:     srv,
+		FullMethod: CatalogService_ListPlugins_FullMethodName,
+	}
+	handler := func(ctx context.Context, req interface{}) (interface{}, error) {
+		return srv.(CatalogServiceServer).ListPlugins(ctx, req.(*ListPluginsRequest))
+	}
+	return interceptor(ctx, in, info, handler)
+}
+
 func _CatalogService_GetVersions_Handler(srv interface{}, ctx context.Context, dec func(interface{}) error, interceptor grpc.UnaryServerInterceptor) (interface{}, error) {
 	in := new(GetVersionsRequest)
 	if err := dec(in); err != nil {
@@ -236,6 +308,14 @@ var CatalogService_ServiceDesc = grpc.ServiceDesc{
 		{
 			MethodName: "ListFindingCodes",
 			Handler:    _CatalogService_ListFindingCodes_Handler,
+		},
+		{
+			MethodName: "ListAdditives",
+			Handler:    _CatalogService_ListAdditives_Handler,
+		},
+		{
+			MethodName: "ListPlugins",
+			Handler:    _CatalogService_ListPlugins_Handler,
 		},
 		{
 			MethodName: "GetVersions",

@@ -1792,10 +1792,12 @@ type Behavior struct {
 	Firmness []*Factor `protobuf:"bytes,2,rep,name=firmness,proto3" json:"firmness,omitempty"`
 	// Heat of additives beyond neutralization, J.
 	AdditiveHeatJ float64 `protobuf:"fixed64,3,opt,name=additive_heat_j,json=additiveHeatJ,proto3" json:"additive_heat_j,omitempty"`
-	// Product of the typical factors on trace time.
+	// Product of the typical factors on trace time that additives bring.
 	TraceTimeFactor float64 `protobuf:"fixed64,4,opt,name=trace_time_factor,json=traceTimeFactor,proto3" json:"trace_time_factor,omitempty"`
-	unknownFields   protoimpl.UnknownFields
-	sizeCache       protoimpl.SizeCache
+	// Minutes to trace. Absent: not estimated.
+	Trace         *TraceTimes `protobuf:"bytes,5,opt,name=trace,proto3" json:"trace,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
 }
 
 func (x *Behavior) Reset() {
@@ -1856,6 +1858,159 @@ func (x *Behavior) GetTraceTimeFactor() float64 {
 	return 0
 }
 
+func (x *Behavior) GetTrace() *TraceTimes {
+	if x != nil {
+		return x.Trace
+	}
+	return nil
+}
+
+// Minutes to trace, estimated: a product of time factors over a reference batch.
+type TraceTimes struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// To thin trace, blender or hand as the recipe says.
+	Thin *Minutes `protobuf:"bytes,1,opt,name=thin,proto3" json:"thin,omitempty"`
+	// To medium trace.
+	Medium *Minutes `protobuf:"bytes,2,opt,name=medium,proto3" json:"medium,omitempty"`
+	// To thick trace.
+	Thick *Minutes `protobuf:"bytes,3,opt,name=thick,proto3" json:"thick,omitempty"`
+	// To thin trace when left standing after emulsion.
+	StandingThin *Minutes `protobuf:"bytes,4,opt,name=standing_thin,json=standingThin,proto3" json:"standing_thin,omitempty"`
+	// The factors, the engine's own and those of additives.
+	Factors       []*Factor `protobuf:"bytes,5,rep,name=factors,proto3" json:"factors,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *TraceTimes) Reset() {
+	*x = TraceTimes{}
+	mi := &file_lixivium_v1_formulation_proto_msgTypes[15]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *TraceTimes) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*TraceTimes) ProtoMessage() {}
+
+func (x *TraceTimes) ProtoReflect() protoreflect.Message {
+	mi := &file_lixivium_v1_formulation_proto_msgTypes[15]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use TraceTimes.ProtoReflect.Descriptor instead.
+func (*TraceTimes) Descriptor() ([]byte, []int) {
+	return file_lixivium_v1_formulation_proto_rawDescGZIP(), []int{15}
+}
+
+func (x *TraceTimes) GetThin() *Minutes {
+	if x != nil {
+		return x.Thin
+	}
+	return nil
+}
+
+func (x *TraceTimes) GetMedium() *Minutes {
+	if x != nil {
+		return x.Medium
+	}
+	return nil
+}
+
+func (x *TraceTimes) GetThick() *Minutes {
+	if x != nil {
+		return x.Thick
+	}
+	return nil
+}
+
+func (x *TraceTimes) GetStandingThin() *Minutes {
+	if x != nil {
+		return x.StandingThin
+	}
+	return nil
+}
+
+func (x *TraceTimes) GetFactors() []*Factor {
+	if x != nil {
+		return x.Factors
+	}
+	return nil
+}
+
+// A time with its band, minutes.
+type Minutes struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// Low end.
+	Low float64 `protobuf:"fixed64,1,opt,name=low,proto3" json:"low,omitempty"`
+	// Typical.
+	Typical float64 `protobuf:"fixed64,2,opt,name=typical,proto3" json:"typical,omitempty"`
+	// High end; at most six times the low end.
+	High          float64 `protobuf:"fixed64,3,opt,name=high,proto3" json:"high,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *Minutes) Reset() {
+	*x = Minutes{}
+	mi := &file_lixivium_v1_formulation_proto_msgTypes[16]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *Minutes) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*Minutes) ProtoMessage() {}
+
+func (x *Minutes) ProtoReflect() protoreflect.Message {
+	mi := &file_lixivium_v1_formulation_proto_msgTypes[16]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use Minutes.ProtoReflect.Descriptor instead.
+func (*Minutes) Descriptor() ([]byte, []int) {
+	return file_lixivium_v1_formulation_proto_rawDescGZIP(), []int{16}
+}
+
+func (x *Minutes) GetLow() float64 {
+	if x != nil {
+		return x.Low
+	}
+	return 0
+}
+
+func (x *Minutes) GetTypical() float64 {
+	if x != nil {
+		return x.Typical
+	}
+	return 0
+}
+
+func (x *Minutes) GetHigh() float64 {
+	if x != nil {
+		return x.High
+	}
+	return 0
+}
+
 // A factor with its band.
 type Factor struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -1877,7 +2032,7 @@ type Factor struct {
 
 func (x *Factor) Reset() {
 	*x = Factor{}
-	mi := &file_lixivium_v1_formulation_proto_msgTypes[15]
+	mi := &file_lixivium_v1_formulation_proto_msgTypes[17]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1889,7 +2044,7 @@ func (x *Factor) String() string {
 func (*Factor) ProtoMessage() {}
 
 func (x *Factor) ProtoReflect() protoreflect.Message {
-	mi := &file_lixivium_v1_formulation_proto_msgTypes[15]
+	mi := &file_lixivium_v1_formulation_proto_msgTypes[17]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1902,7 +2057,7 @@ func (x *Factor) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Factor.ProtoReflect.Descriptor instead.
 func (*Factor) Descriptor() ([]byte, []int) {
-	return file_lixivium_v1_formulation_proto_rawDescGZIP(), []int{15}
+	return file_lixivium_v1_formulation_proto_rawDescGZIP(), []int{17}
 }
 
 func (x *Factor) GetName() string {
@@ -1960,7 +2115,7 @@ type SafetyLine struct {
 
 func (x *SafetyLine) Reset() {
 	*x = SafetyLine{}
-	mi := &file_lixivium_v1_formulation_proto_msgTypes[16]
+	mi := &file_lixivium_v1_formulation_proto_msgTypes[18]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1972,7 +2127,7 @@ func (x *SafetyLine) String() string {
 func (*SafetyLine) ProtoMessage() {}
 
 func (x *SafetyLine) ProtoReflect() protoreflect.Message {
-	mi := &file_lixivium_v1_formulation_proto_msgTypes[16]
+	mi := &file_lixivium_v1_formulation_proto_msgTypes[18]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1985,7 +2140,7 @@ func (x *SafetyLine) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use SafetyLine.ProtoReflect.Descriptor instead.
 func (*SafetyLine) Descriptor() ([]byte, []int) {
-	return file_lixivium_v1_formulation_proto_rawDescGZIP(), []int{16}
+	return file_lixivium_v1_formulation_proto_rawDescGZIP(), []int{18}
 }
 
 func (x *SafetyLine) GetCode() string {
@@ -2017,7 +2172,7 @@ type Origin struct {
 
 func (x *Origin) Reset() {
 	*x = Origin{}
-	mi := &file_lixivium_v1_formulation_proto_msgTypes[17]
+	mi := &file_lixivium_v1_formulation_proto_msgTypes[19]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2029,7 +2184,7 @@ func (x *Origin) String() string {
 func (*Origin) ProtoMessage() {}
 
 func (x *Origin) ProtoReflect() protoreflect.Message {
-	mi := &file_lixivium_v1_formulation_proto_msgTypes[17]
+	mi := &file_lixivium_v1_formulation_proto_msgTypes[19]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2042,7 +2197,7 @@ func (x *Origin) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Origin.ProtoReflect.Descriptor instead.
 func (*Origin) Descriptor() ([]byte, []int) {
-	return file_lixivium_v1_formulation_proto_rawDescGZIP(), []int{17}
+	return file_lixivium_v1_formulation_proto_rawDescGZIP(), []int{19}
 }
 
 func (x *Origin) GetEngineVersion() string {
@@ -2081,7 +2236,7 @@ type PluginOrigin struct {
 
 func (x *PluginOrigin) Reset() {
 	*x = PluginOrigin{}
-	mi := &file_lixivium_v1_formulation_proto_msgTypes[18]
+	mi := &file_lixivium_v1_formulation_proto_msgTypes[20]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2093,7 +2248,7 @@ func (x *PluginOrigin) String() string {
 func (*PluginOrigin) ProtoMessage() {}
 
 func (x *PluginOrigin) ProtoReflect() protoreflect.Message {
-	mi := &file_lixivium_v1_formulation_proto_msgTypes[18]
+	mi := &file_lixivium_v1_formulation_proto_msgTypes[20]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2106,7 +2261,7 @@ func (x *PluginOrigin) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use PluginOrigin.ProtoReflect.Descriptor instead.
 func (*PluginOrigin) Descriptor() ([]byte, []int) {
-	return file_lixivium_v1_formulation_proto_rawDescGZIP(), []int{18}
+	return file_lixivium_v1_formulation_proto_rawDescGZIP(), []int{20}
 }
 
 func (x *PluginOrigin) GetName() string {
@@ -2305,13 +2460,25 @@ const file_lixivium_v1_formulation_proto_rawDesc = "" +
 	"\bbatter_g\x18\x02 \x01(\x01R\abatterG\x12\x1b\n" +
 	"\tbatter_ml\x18\x03 \x01(\x01R\bbatterMl\x12'\n" +
 	"\x10density_g_per_ml\x18\x04 \x01(\x01R\rdensityGPerMl\x12\x15\n" +
-	"\x06jug_ml\x18\x05 \x01(\x01R\x05jugMl\"\xc3\x01\n" +
+	"\x06jug_ml\x18\x05 \x01(\x01R\x05jugMl\"\xf2\x01\n" +
 	"\bBehavior\x122\n" +
 	"\n" +
 	"trace_time\x18\x01 \x03(\v2\x13.lixivium.v1.FactorR\ttraceTime\x12/\n" +
 	"\bfirmness\x18\x02 \x03(\v2\x13.lixivium.v1.FactorR\bfirmness\x12&\n" +
 	"\x0fadditive_heat_j\x18\x03 \x01(\x01R\radditiveHeatJ\x12*\n" +
-	"\x11trace_time_factor\x18\x04 \x01(\x01R\x0ftraceTimeFactor\"\xa8\x01\n" +
+	"\x11trace_time_factor\x18\x04 \x01(\x01R\x0ftraceTimeFactor\x12-\n" +
+	"\x05trace\x18\x05 \x01(\v2\x17.lixivium.v1.TraceTimesR\x05trace\"\xfa\x01\n" +
+	"\n" +
+	"TraceTimes\x12(\n" +
+	"\x04thin\x18\x01 \x01(\v2\x14.lixivium.v1.MinutesR\x04thin\x12,\n" +
+	"\x06medium\x18\x02 \x01(\v2\x14.lixivium.v1.MinutesR\x06medium\x12*\n" +
+	"\x05thick\x18\x03 \x01(\v2\x14.lixivium.v1.MinutesR\x05thick\x129\n" +
+	"\rstanding_thin\x18\x04 \x01(\v2\x14.lixivium.v1.MinutesR\fstandingThin\x12-\n" +
+	"\afactors\x18\x05 \x03(\v2\x13.lixivium.v1.FactorR\afactors\"I\n" +
+	"\aMinutes\x12\x10\n" +
+	"\x03low\x18\x01 \x01(\x01R\x03low\x12\x18\n" +
+	"\atypical\x18\x02 \x01(\x01R\atypical\x12\x12\n" +
+	"\x04high\x18\x03 \x01(\x01R\x04high\"\xa8\x01\n" +
 	"\x06Factor\x12\x12\n" +
 	"\x04name\x18\x01 \x01(\tR\x04name\x12\x17\n" +
 	"\aline_id\x18\x02 \x01(\tR\x06lineId\x12\x10\n" +
@@ -2353,7 +2520,7 @@ func file_lixivium_v1_formulation_proto_rawDescGZIP() []byte {
 }
 
 var file_lixivium_v1_formulation_proto_enumTypes = make([]protoimpl.EnumInfo, 1)
-var file_lixivium_v1_formulation_proto_msgTypes = make([]protoimpl.MessageInfo, 19)
+var file_lixivium_v1_formulation_proto_msgTypes = make([]protoimpl.MessageInfo, 21)
 var file_lixivium_v1_formulation_proto_goTypes = []any{
 	(Vessel)(0),              // 0: lixivium.v1.Vessel
 	(*Formulation)(nil),      // 1: lixivium.v1.Formulation
@@ -2371,23 +2538,25 @@ var file_lixivium_v1_formulation_proto_goTypes = []any{
 	(*FattyAcidGroup)(nil),   // 13: lixivium.v1.FattyAcidGroup
 	(*BatchTotals)(nil),      // 14: lixivium.v1.BatchTotals
 	(*Behavior)(nil),         // 15: lixivium.v1.Behavior
-	(*Factor)(nil),           // 16: lixivium.v1.Factor
-	(*SafetyLine)(nil),       // 17: lixivium.v1.SafetyLine
-	(*Origin)(nil),           // 18: lixivium.v1.Origin
-	(*PluginOrigin)(nil),     // 19: lixivium.v1.PluginOrigin
-	(*Figure)(nil),           // 20: lixivium.v1.Figure
-	(*Finding)(nil),          // 21: lixivium.v1.Finding
-	(*WorksheetLine)(nil),    // 22: lixivium.v1.WorksheetLine
-	(Stage)(0),               // 23: lixivium.v1.Stage
-	(Severity)(0),            // 24: lixivium.v1.Severity
-	(*Evidence)(nil),         // 25: lixivium.v1.Evidence
+	(*TraceTimes)(nil),       // 16: lixivium.v1.TraceTimes
+	(*Minutes)(nil),          // 17: lixivium.v1.Minutes
+	(*Factor)(nil),           // 18: lixivium.v1.Factor
+	(*SafetyLine)(nil),       // 19: lixivium.v1.SafetyLine
+	(*Origin)(nil),           // 20: lixivium.v1.Origin
+	(*PluginOrigin)(nil),     // 21: lixivium.v1.PluginOrigin
+	(*Figure)(nil),           // 22: lixivium.v1.Figure
+	(*Finding)(nil),          // 23: lixivium.v1.Finding
+	(*WorksheetLine)(nil),    // 24: lixivium.v1.WorksheetLine
+	(Stage)(0),               // 25: lixivium.v1.Stage
+	(Severity)(0),            // 26: lixivium.v1.Severity
+	(*Evidence)(nil),         // 27: lixivium.v1.Evidence
 }
 var file_lixivium_v1_formulation_proto_depIdxs = []int32{
 	2,  // 0: lixivium.v1.Formulation.weigh_out:type_name -> lixivium.v1.WeighLine
 	3,  // 1: lixivium.v1.Formulation.alkali:type_name -> lixivium.v1.AlkaliAnswer
 	4,  // 2: lixivium.v1.Formulation.superfat:type_name -> lixivium.v1.Superfat
 	4,  // 3: lixivium.v1.Formulation.batch_superfat:type_name -> lixivium.v1.Superfat
-	20, // 4: lixivium.v1.Formulation.superfat_if_pct:type_name -> lixivium.v1.Figure
+	22, // 4: lixivium.v1.Formulation.superfat_if_pct:type_name -> lixivium.v1.Figure
 	5,  // 5: lixivium.v1.Formulation.water:type_name -> lixivium.v1.WaterAnswer
 	7,  // 6: lixivium.v1.Formulation.portions:type_name -> lixivium.v1.PortionAnswer
 	8,  // 7: lixivium.v1.Formulation.fats:type_name -> lixivium.v1.FatAnswer
@@ -2395,29 +2564,35 @@ var file_lixivium_v1_formulation_proto_depIdxs = []int32{
 	11, // 9: lixivium.v1.Formulation.profile:type_name -> lixivium.v1.FattyAcidProfile
 	14, // 10: lixivium.v1.Formulation.totals:type_name -> lixivium.v1.BatchTotals
 	15, // 11: lixivium.v1.Formulation.behavior:type_name -> lixivium.v1.Behavior
-	21, // 12: lixivium.v1.Formulation.findings:type_name -> lixivium.v1.Finding
-	17, // 13: lixivium.v1.Formulation.safety:type_name -> lixivium.v1.SafetyLine
-	22, // 14: lixivium.v1.Formulation.worksheet:type_name -> lixivium.v1.WorksheetLine
-	18, // 15: lixivium.v1.Formulation.origin:type_name -> lixivium.v1.Origin
-	23, // 16: lixivium.v1.WeighLine.stage:type_name -> lixivium.v1.Stage
+	23, // 12: lixivium.v1.Formulation.findings:type_name -> lixivium.v1.Finding
+	19, // 13: lixivium.v1.Formulation.safety:type_name -> lixivium.v1.SafetyLine
+	24, // 14: lixivium.v1.Formulation.worksheet:type_name -> lixivium.v1.WorksheetLine
+	20, // 15: lixivium.v1.Formulation.origin:type_name -> lixivium.v1.Origin
+	25, // 16: lixivium.v1.WeighLine.stage:type_name -> lixivium.v1.Stage
 	0,  // 17: lixivium.v1.WeighLine.vessel:type_name -> lixivium.v1.Vessel
-	24, // 18: lixivium.v1.Superfat.verdict:type_name -> lixivium.v1.Severity
+	26, // 18: lixivium.v1.Superfat.verdict:type_name -> lixivium.v1.Severity
 	6,  // 19: lixivium.v1.WaterAnswer.shares:type_name -> lixivium.v1.WaterShare
 	4,  // 20: lixivium.v1.PortionAnswer.superfat:type_name -> lixivium.v1.Superfat
-	25, // 21: lixivium.v1.FatAnswer.evidence:type_name -> lixivium.v1.Evidence
+	27, // 21: lixivium.v1.FatAnswer.evidence:type_name -> lixivium.v1.Evidence
 	10, // 22: lixivium.v1.DoseAnswer.steps:type_name -> lixivium.v1.HandlingStep
-	23, // 23: lixivium.v1.HandlingStep.stage:type_name -> lixivium.v1.Stage
+	25, // 23: lixivium.v1.HandlingStep.stage:type_name -> lixivium.v1.Stage
 	12, // 24: lixivium.v1.FattyAcidProfile.acids:type_name -> lixivium.v1.FattyAcidAmount
 	13, // 25: lixivium.v1.FattyAcidProfile.groups:type_name -> lixivium.v1.FattyAcidGroup
-	16, // 26: lixivium.v1.Behavior.trace_time:type_name -> lixivium.v1.Factor
-	16, // 27: lixivium.v1.Behavior.firmness:type_name -> lixivium.v1.Factor
-	25, // 28: lixivium.v1.Factor.evidence:type_name -> lixivium.v1.Evidence
-	19, // 29: lixivium.v1.Origin.plugins:type_name -> lixivium.v1.PluginOrigin
-	30, // [30:30] is the sub-list for method output_type
-	30, // [30:30] is the sub-list for method input_type
-	30, // [30:30] is the sub-list for extension type_name
-	30, // [30:30] is the sub-list for extension extendee
-	0,  // [0:30] is the sub-list for field type_name
+	18, // 26: lixivium.v1.Behavior.trace_time:type_name -> lixivium.v1.Factor
+	18, // 27: lixivium.v1.Behavior.firmness:type_name -> lixivium.v1.Factor
+	16, // 28: lixivium.v1.Behavior.trace:type_name -> lixivium.v1.TraceTimes
+	17, // 29: lixivium.v1.TraceTimes.thin:type_name -> lixivium.v1.Minutes
+	17, // 30: lixivium.v1.TraceTimes.medium:type_name -> lixivium.v1.Minutes
+	17, // 31: lixivium.v1.TraceTimes.thick:type_name -> lixivium.v1.Minutes
+	17, // 32: lixivium.v1.TraceTimes.standing_thin:type_name -> lixivium.v1.Minutes
+	18, // 33: lixivium.v1.TraceTimes.factors:type_name -> lixivium.v1.Factor
+	27, // 34: lixivium.v1.Factor.evidence:type_name -> lixivium.v1.Evidence
+	21, // 35: lixivium.v1.Origin.plugins:type_name -> lixivium.v1.PluginOrigin
+	36, // [36:36] is the sub-list for method output_type
+	36, // [36:36] is the sub-list for method input_type
+	36, // [36:36] is the sub-list for extension type_name
+	36, // [36:36] is the sub-list for extension extendee
+	0,  // [0:36] is the sub-list for field type_name
 }
 
 func init() { file_lixivium_v1_formulation_proto_init() }
@@ -2435,7 +2610,7 @@ func file_lixivium_v1_formulation_proto_init() {
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_lixivium_v1_formulation_proto_rawDesc), len(file_lixivium_v1_formulation_proto_rawDesc)),
 			NumEnums:      1,
-			NumMessages:   19,
+			NumMessages:   21,
 			NumExtensions: 0,
 			NumServices:   0,
 		},
