@@ -54,6 +54,9 @@ func (p *plan) take(answers []Adjustment) error {
 		if !ok {
 			return fmt.Errorf("the owner of %q answered nothing for dose %q", d.spec.Additive, d.id)
 		}
+		if err := a.Check(); err != nil {
+			return fmt.Errorf("the owner of %q broke its contract for dose %q: %w", d.spec.Additive, d.id, err)
+		}
 		var c checker
 		d.adj = *a
 		c.brought(d.path.at("additive"), d)

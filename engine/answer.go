@@ -107,7 +107,7 @@ func (w *work) waterAnswer() WaterAnswer {
 // superfatIf is the batch under other assumptions about what is unstated.
 func (w *work) superfatIf() []Figure {
 	var out []Figure
-	if w.r.B+w.r.SumB == 0 {
+	if w.need() == 0 {
 		return nil
 	}
 	if a := &w.p.alkali[settle.NaOH]; a.used && !a.stated {
@@ -129,16 +129,19 @@ func (w *work) superfatIf() []Figure {
 		}
 	}
 	if extra := w.extraNeed(); extra > 0 {
-		out = append(out, Figure{"waxes react fully", 100 - 100*(w.r.A-w.r.SumQ)/(w.r.B+w.r.SumB+extra), "percent"})
+		out = append(out, Figure{"waxes react fully", 100 - 100*(w.r.A-w.r.SumQ)/(w.need()+extra), "percent"})
 	}
 	return out
 }
+
+// need is what all fats of the batter need, mol.
+func (w *work) need() float64 { return w.r.B - w.r.Lacking + w.r.SumB }
 
 // ifPurity is the superfat of the batch if the alkali as weighed were of another
 // purity, percent.
 func (w *work) ifPurity(k int, pct float64) float64 {
 	more := w.r.Mol[k] * (pct/100 - w.p.alkali[k].pure) / w.p.alkali[k].pure
-	return 100 - 100*(w.r.A+more-w.r.SumQ)/(w.r.B+w.r.SumB)
+	return 100 - 100*(w.r.A+more-w.r.SumQ)/w.need()
 }
 
 // extraNeed is the need of waxes beyond their acid value, mol.

@@ -2,6 +2,7 @@ package engine
 
 import (
 	"errors"
+	"math"
 	"strconv"
 
 	"lixivium.example/engine/lye"
@@ -90,6 +91,9 @@ func (c *checker) given(w where, a *Alkali, p *plan) {
 			continue
 		}
 		pa := &p.alkali[k]
+		if q.IsVolume() {
+			p.byVolume = append(p.byVolume, alkaliField[k])
+		}
 		g, ok := c.alkaliGrams(gw.at(alkaliField[k]), q, k, pa)
 		if ok {
 			pa.used = true
@@ -195,8 +199,8 @@ func (c *checker) solution(w where, k int, s *SolutionStrength, pa *planAlkali) 
 	}
 	if v, ok := s.MassPct.Get(); ok {
 		mw := w.at("mass_pct")
-		if c.within(mw, v, 0, 52, "%", "A lye holds at most about 52 % of hydroxide.") && v < 1.5 {
-			c.add(mw, ReasonLikelySlip, num(v)+" may be a fraction: write "+num(100*v)+" for "+num(100*v)+" %.")
+		if c.finite(mw, v) && c.fraction(mw, v, weakestLyePct) {
+			c.strong(mw, v)
 		}
 		pa.set(v / 100)
 		return
@@ -206,13 +210,30 @@ func (c *checker) solution(w where, k int, s *SolutionStrength, pa *planAlkali) 
 		c.add(w.at("temperature_c"), ReasonRequired, "State the temperature of the reading: strength follows from it.")
 		return
 	}
+	if s.DegreesBaume.Set() && !s.BaumeModulus.Set() {
+		c.add(w.at("baume_modulus"), ReasonRequired, "State the modulus of the hydrometer: 145 (United States), 144.3 or 144. The same degrees mean different strengths.")
+		return
+	}
 	strength, field, err := s.measured(kindOf[k], unit.Celsius(t))
 	if err != nil {
 		c.lyeError(w.at(field), err)
 		return
 	}
-	pa.set(float64(strength) / 100)
+	if c.strong(w.at(field), float64(strength)) {
+		pa.set(float64(strength) / 100)
+	}
 }
+
+// Strengths between which a solution is a lye, percent.
+const weakestLyePct, strongestLyePct = 1.5, 52
+
+// strong refuses what is no lye.
+func (c *checker) strong(w where, pct float64) bool {
+	return c.within(w, rounding(pct), weakestLyePct, strongestLyePct, "%", "A lye holds at most about 52 % of hydroxide, and one for soap at least 1.5.")
+}
+
+// rounding takes the noise of a table look-up off a number that is shown.
+func rounding(v float64) float64 { return math.Round(v*1e9) / 1e9 }
 
 // measured turns a reading into percent by mass.
 func (s *SolutionStrength) measured(k lye.Kind, t unit.Celsius) (strength unit.Percent, field string, err error) {
@@ -226,9 +247,6 @@ func (s *SolutionStrength) measured(k lye.Kind, t unit.Celsius) (strength unit.P
 	}
 	if v, ok := s.DegreesBaume.Get(); ok {
 		strength, err = lye.StrengthFromBaume(k, v, s.BaumeModulus.Or(0), t)
-		if !s.BaumeModulus.Set() {
-			return strength, "baume_modulus", err
-		}
 		return strength, "degrees_baume", err
 	}
 	v, _ := s.DegreesTwaddell.Get()

@@ -213,13 +213,15 @@ func (c *checker) treatment(w where, d *Dose, pd *planDose, p *plan) {
 		switch {
 		case p.given:
 			c.add(tw, ReasonAddWithGiven, "The alkali is given, so nothing is added to it: the dose absorbs. Leave the treatment out, or ask for a superfat.")
+		case pd.onSurface():
+			c.add(tw, ReasonConflict, "On the surface it meets no lye, so there is no alkali to add. Leave the treatment out.")
 		case !whole:
 			c.add(tw, ReasonAddInPortion, "Alkali added for a dose in one portion would make the other portions lye-heavy. Dose the whole batch, or let it absorb.")
 		case d.Custom != nil && d.Custom.AlkaliMolPerG != nil && !d.Custom.AlkaliMolPerG.HalfWidth.Set():
 			c.add(w.at("custom.alkali_mol_per_g.half_width"), ReasonRequired, "Alkali is added only for a value whose half-width is stated.")
 		}
-		pd.added = whole && !p.given
+		pd.added = whole && !p.given && !pd.onSurface()
 	case TreatmentNotSaid:
-		pd.added = whole && !p.given && pd.owned
+		pd.added = whole && !p.given && pd.owned && !pd.onSurface()
 	}
 }

@@ -86,7 +86,7 @@ func (c *checker) fats(r *Recipe, p *plan, seen map[string]where) {
 		c.sum100(list, sum, "share_of_fats_pct")
 		for i := range p.lines {
 			p.lines[i].grams = total * r.Fats[i].SharePct.Or(0) / sum
-			if p.lines[i].grams == 0 {
+			if r.Fats[i].SharePct.Or(0) == 0 {
 				c.add(where{list: "recipe.fats", index: i}.at("share_of_fats_pct"), ReasonRange, "The share is zero. Leave the line out, or write its share.")
 			}
 		}

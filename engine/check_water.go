@@ -20,7 +20,7 @@ func (c *checker) water(r *Recipe, p *plan) {
 		}
 		return
 	}
-	p.water = settle.Water{Keep: 1, Grant: r.Water.GrantRequests}
+	p.water, p.grant = settle.Water{Keep: 1}, r.Water.GrantRequests
 	if !c.one(w, "State the water as a measure or as a discount.", r.Water.Measure != nil, r.Water.Discount != nil) {
 		return
 	}

@@ -82,6 +82,26 @@ func (e *Engine) finish(ctx context.Context, w *work, o Options) (*Formulation, 
 	return f, nil
 }
 
+// copyForReview is an answer that owners may scribble on.
+func (f *Formulation) copyForReview() *Formulation {
+	c := *f
+	c.WeighOut = slices.Clone(f.WeighOut)
+	c.SuperfatIf = slices.Clone(f.SuperfatIf)
+	c.Water.Shares = slices.Clone(f.Water.Shares)
+	c.Portions = slices.Clone(f.Portions)
+	c.Fats = slices.Clone(f.Fats)
+	c.Doses = slices.Clone(f.Doses)
+	for i := range c.Doses {
+		c.Doses[i].Steps = slices.Clone(f.Doses[i].Steps)
+	}
+	c.Profile.Acids = slices.Clone(f.Profile.Acids)
+	c.Profile.Groups = slices.Clone(f.Profile.Groups)
+	c.Behavior.TraceTime = slices.Clone(f.Behavior.TraceTime)
+	c.Behavior.Firmness = slices.Clone(f.Behavior.Firmness)
+	c.Findings, c.Safety, c.Worksheet = nil, nil, nil
+	return &c
+}
+
 // review lets every owner look at the settled batch. Findings are added; no
 // gram and no factor can move.
 func (e *Engine) review(ctx context.Context, w *work, f *Formulation) error {
@@ -96,8 +116,7 @@ func (e *Engine) review(ctx context.Context, w *work, f *Formulation) error {
 	if !owned {
 		return nil
 	}
-	seen := *f
-	b.Formulation = &seen
+	b.Formulation = f.copyForReview()
 	a, err := e.additives.Review(ctx, b)
 	if err != nil {
 		return err

@@ -38,5 +38,5 @@ func Example() {
 	//   144 g  Sodium hydroxide, solid, 99 % pure
 	//   700 g  Olive oil
 	//   300 g  Coconut oil
-	// superfat 5.5 %, 95 % interval 3.6 to 7.4 %, 0 findings
+	// superfat 5.5 %, 95 % interval 3.5 to 7.5 %, 0 findings
 }

@@ -102,7 +102,7 @@ func (j *judged) materials(f *Formulation) {
 		}
 	}
 	if extra := j.w.extraNeed(); extra > 0 {
-		points := 100 * extra / (j.w.r.B + j.w.r.SumB)
+		points := 100 * extra / (j.w.need())
 		if points > waxSuperfatPoint {
 			j.add(Finding{
 				Code: codeWaxAtAcidValue, Severity: Note,

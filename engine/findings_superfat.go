@@ -75,7 +75,7 @@ func (j *judged) zeroSuperfat() []Figure {
 	if r.A <= 0 {
 		return nil
 	}
-	limit := (r.B + r.SumB + r.SumQ) / r.A
+	limit := (j.w.need() + r.SumQ) / r.A
 	var out []Figure
 	for k, mol := range r.Mol {
 		if mol > 0 {
@@ -127,24 +127,30 @@ func (j *judged) raise(f *Formulation) []Remedy {
 		return nil
 	}
 	asked := 100 * w.in.Alkali.Superfat
-	s := math.Ceil(2*(asked-float64(f.Superfat.LowPct)+0.1)) / 2
-	if s <= asked || s > 25 {
-		return nil
+	first := math.Ceil(2*(asked-float64(f.Superfat.LowPct))) / 2
+	for s := max(first, math.Floor(2*asked)/2+0.5); s <= mostRaisedPct; s += 0.5 {
+		again, err := w.again(func(in *settle.Batch) { in.Alkali.Superfat = s / 100 })
+		if err != nil {
+			return nil
+		}
+		low := again.portions[again.r.Lowest]
+		if low.Verdict != Silent {
+			continue
+		}
+		return []Remedy{{
+			Text:        "Ask for a superfat of " + num(s) + " %.",
+			SuperfatPct: Some(s),
+			Effect: []Figure{
+				{"superfat_pct", float64(low.Pct), "percent"},
+				{"lye_excess_probability_pct", float64(low.ExcessPct), "percent"},
+			},
+		}}
 	}
-	again, err := w.again(func(in *settle.Batch) { in.Alkali.Superfat = s / 100 })
-	if err != nil {
-		return nil
-	}
-	low := again.portions[again.r.Lowest]
-	return []Remedy{{
-		Text:        "Ask for a superfat of " + num(s) + " %.",
-		SuperfatPct: Some(s),
-		Effect: []Figure{
-			{"superfat_pct", float64(low.Pct), "percent"},
-			{"lye_excess_probability_pct", float64(low.ExcessPct), "percent"},
-		},
-	}}
+	return nil
 }
+
+// mostRaisedPct is the highest superfat worth offering.
+const mostRaisedPct = 25
 
 // again settles the exact batch once more with a change.
 func (w *work) again(change func(*settle.Batch)) (*work, error) {

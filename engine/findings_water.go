@@ -82,12 +82,18 @@ func (j *judged) jug(f *Formulation) {
 	}
 }
 
-// enoughWater is the water at a third of lye, which dissolves at any room
-// temperature.
+// enoughWater is the asked water at which the jug holds twice the alkali, which
+// dissolves at any room temperature. Water that other liquids bring later does
+// not dissolve it.
 func (j *judged) enoughWater() Remedy {
 	g := 2 * j.w.r.Weighed
+	for i := range j.w.in.Doses {
+		if d := &j.w.in.Doses[i]; d.FromRecipe && !d.BeforeLye {
+			g += float64(d.G * d.Water)
+		}
+	}
 	return Remedy{
-		Text:  "Use " + rounded(g, 1) + " g of water: twice the alkali.",
+		Text:  "Ask for " + rounded(g, 1) + " g of water, so that the jug holds twice the alkali.",
 		Water: &Water{Measure: &WaterMeasure{Mass: InGrams(g)}},
 	}
 }

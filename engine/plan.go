@@ -17,6 +17,7 @@ type plan struct {
 	water    settle.Water
 	// wantsWater: the recipe states its water.
 	wantsWater bool
+	grant      bool     // water that additives request is added
 	byVolume   []string // ids of lines measured by volume
 	balances   []scale
 	potML      float64 // 0: not stated

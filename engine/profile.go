@@ -19,6 +19,9 @@ func (w *work) profile() Profile {
 		}
 	}
 	for i := range w.p.doses {
+		if w.in.Doses[i].OnSurface {
+			continue
+		}
 		for j := range w.p.doses[i].fats {
 			f := &w.p.doses[i].fats[j]
 			pr.take(&f.part, float64(w.in.Doses[i].G*f.perG))

@@ -43,13 +43,16 @@ var unitRows = [...]unitRow{
 	TeaspoonUS:   {"tsp_us", unit.MLPerTspUS, true},
 }
 
-// String gives the contract's name of the unit.
-func (u QuantityUnit) String() string {
+// row is what is known of a unit; of an unknown one, nothing.
+func (u QuantityUnit) row() unitRow {
 	if u < 0 || int(u) >= len(unitRows) {
-		return "unknown"
+		return unitRow{name: "unknown"}
 	}
-	return unitRows[u].name
+	return unitRows[u]
 }
+
+// String gives the contract's name of the unit.
+func (u QuantityUnit) String() string { return u.row().name }
 
 // Quantity is an amount of a material in a stated unit. The zero Quantity
 // means that none was given.
@@ -65,14 +68,14 @@ func InGrams(v float64) Quantity { return Quantity{Value: v, Unit: Gram} }
 func (q Quantity) Given() bool { return q.Unit != NoUnit }
 
 // IsVolume tells whether the quantity is a volume.
-func (q Quantity) IsVolume() bool { return unitRows[q.Unit].volume }
+func (q Quantity) IsVolume() bool { return q.Unit.row().volume }
 
 // Grams gives the mass of a quantity stated by mass.
-func (q Quantity) Grams() unit.Grams { return unit.Grams(q.Value * unitRows[q.Unit].factor) }
+func (q Quantity) Grams() unit.Grams { return unit.Grams(q.Value * q.Unit.row().factor) }
 
 // Milliliters gives the volume of a quantity stated by volume.
 func (q Quantity) Milliliters() unit.Milliliters {
-	return unit.Milliliters(q.Value * unitRows[q.Unit].factor)
+	return unit.Milliliters(q.Value * q.Unit.row().factor)
 }
 
 // Optional is a number that may be absent. Absent is not zero.

@@ -120,6 +120,11 @@ func (rc *reconciler) weighed(masses []float64) *work {
 		}
 	}
 	n.in.Doses = given.settleDoses(n.doseG)
+	for i := range n.in.Doses {
+		if d := &n.in.Doses[i]; d.Portion != settle.Whole && d.Granted > 0 {
+			d.Granted = rc.gramsOf(w.p.doses[i].id+"/water", masses)
+		}
+	}
 	n.in.Lines = append([]settle.Line(nil), w.in.Lines...)
 	for i := range n.in.Lines {
 		n.in.Lines[i].G = rc.gramsOf(w.p.lines[i].id, masses) + n.held(i)
@@ -129,11 +134,22 @@ func (rc *reconciler) weighed(masses []float64) *work {
 		n.in.Alkali.Mol[k] = rc.gramsOf(alkaliField[k], masses) / n.in.Alkali.Stock[k].MassGMol
 	}
 	n.in.Water.PlainFixed = true
-	n.in.Water.Plain = rc.gramsOf(lineWater, masses) - w.r.GrantJug
+	n.in.Water.Plain = rc.gramsOf(lineWater, masses) - grantedJug(&n.in)
 	n.r = settle.Settle(&n.in)
 	n.exactIn, n.exact = n.in, n.r
 	n.superfats()
 	return n
+}
+
+// grantedJug is the water of the jug that doses were granted, g.
+func grantedJug(in *settle.Batch) float64 {
+	g := 0.0
+	for i := range in.Doses {
+		if in.Doses[i].Portion == settle.Whole {
+			g += in.Doses[i].Granted
+		}
+	}
+	return g
 }
 
 // answer compares, names the factor and the way back to the plan.

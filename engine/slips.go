@@ -55,7 +55,7 @@ type hypothesis struct {
 // for grams, palm for palm kernel.
 func (j *judged) hypotheses() []hypothesis {
 	r := j.w.r
-	need := r.B + r.SumB
+	need := r.B - r.Lacking + r.SumB
 	if need <= 0 {
 		return nil
 	}
@@ -83,7 +83,7 @@ func (j *judged) hypotheses() []hypothesis {
 func (j *judged) swapped(at func(alkali, need float64) float64) []hypothesis {
 	pairs := map[string]string{"palm-oil": "palm-kernel-oil", "palm-kernel-oil": "palm-oil", "coconut-oil": "palm-oil"}
 	var out []hypothesis
-	need := j.w.r.B + j.w.r.SumB
+	need := j.w.need()
 	for i := range j.w.p.lines {
 		for k := range j.w.p.lines[i].parts {
 			pt := &j.w.p.lines[i].parts[k]

@@ -48,7 +48,7 @@ func (w *work) model(portion int, f float64, m *shareModel) {
 	m.model.Sources, m.sources = m.model.Sources[:0], m.sources[:0]
 	m.moreNeed, m.moreAcid = 0, 0
 	if portion == settle.Whole {
-		m.model.Alkali, m.model.Fat = w.r.A-w.r.SumQ, w.r.B+w.r.SumB
+		m.model.Alkali, m.model.Fat = w.r.A-w.r.SumQ, w.r.B-w.r.Lacking+w.r.SumB
 	} else {
 		p := &w.r.Portions[portion]
 		m.model.Alkali, m.model.Fat = p.Alkali, p.Need
@@ -94,10 +94,10 @@ func (m *shareModel) balance(w *work, x weight, s source, alkaliPerG, fatPerG fl
 // fats, and the balance.
 func (w *work) fatSources(portion int, f float64, i int, m *shareModel) {
 	l := &w.p.lines[i]
-	g := w.in.Lines[i].G
+	everywhere, here, surface := w.heldFor(i, portion)
+	g := w.in.Lines[i].G - surface
 	if portion != settle.Whole {
-		g = float64(f * (g - w.heldFor(i, -2)))
-		g += w.heldFor(i, portion)
+		g = float64(f*(g-everywhere)) + here
 	}
 	for j := range l.parts {
 		m.sv(&l.parts[j], float64(g*l.parts[j].share))
@@ -105,16 +105,23 @@ func (w *work) fatSources(portion int, f float64, i int, m *shareModel) {
 	m.balance(w, w.weigh.lines[i], source{kind: fromFatBalance, name: l.name, id: l.id}, 0, f*l.need)
 }
 
-// heldFor is what doses of a portion take out of a line; of all portions for -2.
-func (w *work) heldFor(line, portion int) float64 {
-	g := 0.0
+// heldFor is what doses take out of a line for all portions, for one of them,
+// and for the surface, g.
+func (w *work) heldFor(line, portion int) (everywhere, here, surface float64) {
 	for i := range w.in.Doses {
 		d := &w.in.Doses[i]
-		if d.HeldBack == line && d.Portion != settle.Whole && (portion == -2 || d.Portion == portion) {
-			g += d.G
+		switch {
+		case d.HeldBack != line:
+		case d.OnSurface:
+			surface += d.G
+		case d.Portion != settle.Whole:
+			everywhere += d.G
+			if d.Portion == portion {
+				here += d.G
+			}
 		}
 	}
-	return g
+	return everywhere, here, surface
 }
 
 // sv adds a saponification value: a rectangle over its range, joined with an
@@ -142,7 +149,7 @@ func (w *work) doseSources(portion int, f float64, i int, m *shareModel) {
 	d, x := &w.p.doses[i], &w.in.Doses[i]
 	c := 1.0
 	switch {
-	case x.HeldBack >= 0:
+	case x.HeldBack >= 0 || x.OnSurface:
 		return
 	case portion == settle.Whole || x.Portion == portion:
 	case x.Portion == settle.Whole:
@@ -187,7 +194,7 @@ func (w *work) superfats() {
 func (w *work) ownFigures() bool {
 	for i := range w.in.Doses {
 		d := &w.in.Doses[i]
-		if d.Portion != settle.Whole && (d.Acid != 0 || d.Need != 0 || d.HeldBack >= 0 || w.p.doses[i].adj.AlkaliHighMolPerG != 0) {
+		if d.Portion != settle.Whole && !d.OnSurface && (d.Acid != 0 || d.Need != 0 || d.HeldBack >= 0 || w.p.doses[i].adj.AlkaliHighMolPerG != 0) {
 			return true
 		}
 	}
@@ -198,12 +205,20 @@ func (w *work) ownFigures() bool {
 func (w *work) superfat(portion int, f, best float64, m *shareModel) Superfat {
 	w.model(portion, f, m)
 	o := m.model.Odds(interval)
+	if m.model.Check() != nil {
+		// The need is as unsure as it is large: nothing can be said, and nothing
+		// is never harmless.
+		o = spread.Odds{Low: -1, High: 1, WorstLow: -1, Excess: 1, OverCaustic: 1}
+	}
 	if m.moreNeed > 0 || m.moreAcid > 0 {
 		upper := m.model
 		upper.Alkali -= m.moreAcid
 		upper.Fat += m.moreNeed
 		o.High = max(o.High, upper.Quantile((1+interval)/2))
 	}
+	// A value at the end of its range can lie beyond the interval of the rest.
+	o.Low, o.High = min(o.Low, best), max(o.High, best)
+	o.WorstLow = min(o.WorstLow, o.Low)
 	s := Superfat{
 		Pct: pct(best), UncertaintyPct: pct(o.Uncertainty),
 		LowPct: pct(o.Low), HighPct: pct(o.High), WorstPct: pct(o.WorstLow),

@@ -31,8 +31,6 @@ const (
 	ReasonSum           = "SUM_NOT_100"
 	ReasonUnit          = "WRONG_UNIT"
 	ReasonTooMany       = "TOO_MANY"
-	ReasonUnsupported   = "OUT_OF_SCOPE"
-	ReasonRoundsToZero  = "ROUNDS_TO_ZERO"
 	ReasonBadID         = "BAD_ID"
 	ReasonParameter     = "BAD_PARAMETER"
 	ReasonNotOnRecipe   = "NOT_IN_RECIPE"

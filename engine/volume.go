@@ -58,17 +58,18 @@ func (w *work) volumes() (jug, base, all float64, own []float64) {
 		}
 		ml := d.G / rho
 		switch {
+		case d.OnSurface:
+			surface += ml
+			if d.HeldBack >= 0 {
+				held += d.G
+			}
 		case d.Portion != settle.Whole:
 			own[d.Portion] += ml
-			if w.in.Water.Grant {
-				own[d.Portion] += float64(d.G * d.Requested)
-			}
+			own[d.Portion] += d.Granted
 			if d.HeldBack >= 0 {
 				held += d.G
 			}
 		case d.HeldBack >= 0:
-		case d.OnSurface:
-			surface += ml
 		default:
 			batch += ml
 		}

@@ -21,6 +21,7 @@ type weight struct {
 type weights struct {
 	lines  []weight // the part of each fat line that goes into the pot
 	doses  []weight
+	grants []weight // water granted to doses of a portion
 	alkali [settle.Kinds]weight // of the material: solid or stock
 	water  weight               // jug, granted requests of whole-batch doses included
 }
@@ -88,8 +89,10 @@ func (w *work) exactWeights() {
 		w.weigh.lines[i] = one(w.in.Lines[i].G - w.held(i))
 	}
 	w.weigh.doses = make([]weight, len(w.p.doses))
+	w.weigh.grants = make([]weight, len(w.p.doses))
 	for i := range w.p.doses {
 		w.weigh.doses[i] = one(w.doseG[i])
+		w.weigh.grants[i] = one(w.in.Doses[i].Granted)
 	}
 	for i := range w.p.doses {
 		if d := &w.p.doses[i]; d.carrierOf >= 0 && d.premixed {
@@ -151,6 +154,7 @@ func (w *work) round() error {
 	}
 	w.premixes(g)
 	w.in.Doses = p.settleDoses(g)
+	w.grants()
 	for i := range p.lines {
 		w.in.Lines[i].G = w.weigh.lines[i].g + w.held(i)
 	}
@@ -158,6 +162,20 @@ func (w *work) round() error {
 	w.roundAlkali()
 	w.roundWater()
 	return w.zeros()
+}
+
+// grants rounds the water that doses of a portion are granted; what the whole
+// batch is granted goes into the jug with the plain water.
+func (w *work) grants() {
+	w.weigh.grants = make([]weight, len(w.p.doses))
+	for i := range w.in.Doses {
+		d := &w.in.Doses[i]
+		w.weigh.grants[i] = weight{exact: d.Granted, g: d.Granted, scale: -1, parts: 1}
+		if d.Portion != settle.Whole && d.Granted > 0 {
+			w.weigh.grants[i] = w.p.onScale(d.Granted, nearest)
+			d.Granted = w.weigh.grants[i].g
+		}
+	}
 }
 
 // premixes rounds a premixed dose and its carrier as the one line they are.
@@ -253,6 +271,7 @@ func (w *work) zeros() error {
 	zero(w.weigh.water, "Water", lineWater)
 	for i := range w.p.doses {
 		zero(w.weigh.doses[i], w.p.doses[i].name, w.p.doses[i].id)
+		zero(w.weigh.grants[i], "Water for "+lowerFirst(w.p.doses[i].name), w.p.doses[i].id)
 	}
 	if len(names) == 0 {
 		return nil

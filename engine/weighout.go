@@ -77,12 +77,8 @@ func (w *work) doseLines(out []WeighLine, i int) []WeighLine {
 		}
 		out = append(out, l)
 	}
-	if d.portion != settle.Whole && w.in.Water.Grant && x.Requested > 0 {
-		g := float64(x.G * x.Requested)
-		l := w.line(d.id+"/water", "Water for "+lowerFirst(d.name), weight{exact: g, g: g, scale: -1, parts: 1}, d.stage, v)
-		if len(w.p.balances) > 0 {
-			l = w.line(l.LineID, l.Material, w.p.onScale(g, nearest), d.stage, v)
-		}
+	if d.portion != settle.Whole && x.Granted > 0 {
+		l := w.line(d.id+"/water", "Water for "+lowerFirst(d.name), w.weigh.grants[i], d.stage, v)
 		l.PortionID = w.p.portions[d.portion].id
 		out = append(out, l)
 	}
@@ -92,14 +88,14 @@ func (w *work) doseLines(out []WeighLine, i int) []WeighLine {
 // vesselOf is where a dose is weighed into.
 func vesselOf(s Stage, portion int) Vessel {
 	switch {
+	case s == StageSurface:
+		return MoldVessel
 	case portion != settle.Whole:
 		return PortionCup
 	case s == StageWaterBeforeLye || s == StageCooledLye:
 		return LyeJug
 	case s == StageFats:
 		return FatPot
-	case s == StageSurface:
-		return MoldVessel
 	}
 	return BatterPot
 }

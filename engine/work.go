@@ -135,7 +135,15 @@ func (p *plan) settleDoses(g []float64) []settle.Dose {
 			Acid: d.adj.AlkaliMolPerG, Dry: d.dry,
 			Water: d.adj.WaterGPerG, FromRecipe: d.fromRec,
 			Bound: d.adj.BoundWaterGPerG, Requested: d.adj.RequestedWaterGPerG,
-			BeforeLye: d.stage == StageWaterBeforeLye, OnSurface: d.stage == StageSurface && d.portion == settle.Whole,
+			BeforeLye: d.stage == StageWaterBeforeLye,
+		}
+		if d.onSurface() {
+			// It meets no lye and no water of the batter; only its mass counts.
+			out[i] = settle.Dose{G: g[i], Portion: d.portion, HeldBack: d.heldBack, OnSurface: true}
+			continue
+		}
+		if p.grant {
+			s.Granted = float64(g[i] * s.Requested)
 		}
 		for j := range d.fats {
 			f := &d.fats[j]
@@ -148,6 +156,9 @@ func (p *plan) settleDoses(g []float64) []settle.Dose {
 	}
 	return out
 }
+
+// onSurface tells whether a dose stays on the poured surface.
+func (d *planDose) onSurface() bool { return d.stage == StageSurface }
 
 // heldBackFits refuses a batch that holds back more of a fat than it has.
 func (p *plan) heldBackFits(b *settle.Batch) error {

@@ -45,16 +45,20 @@ func (s *sheet) doseNeeds() {
 	p, r := s.w.p, s.w.r
 	type sums struct{ q, b, held []string }
 	batch, all := sums{}, sums{}
-	var addedQ, addedB, held []string
+	var addedQ, addedB, held, lacking []string
 	own := make([]sums, len(p.portions))
 	for i := range p.doses {
 		d, x := &p.doses[i], &s.w.in.Doses[i]
 		base, mass := "doses."+d.id, "doses."+d.id+".mass_g"
 		if d.heldBack >= 0 {
-			if d.portion != settle.Whole {
+			if d.portion != settle.Whole || d.onSurface() {
 				s.products(base+".held_need_mol", "Need of what is held back: "+lowerFirst(d.name), "mol", float64(x.G*p.lines[d.heldBack].need), [][2]string{{mass, "line." + p.lines[d.heldBack].id + ".need_mol_per_g"}})
-				own[d.portion].held = append(own[d.portion].held, base+".held_need_mol")
 				held = append(held, base+".held_need_mol")
+				if d.onSurface() {
+					lacking = append(lacking, base+".held_need_mol")
+				} else {
+					own[d.portion].held = append(own[d.portion].held, base+".held_need_mol")
+				}
 			}
 			continue
 		}
@@ -76,7 +80,8 @@ func (s *sheet) doseNeeds() {
 			addedQ, addedB = append(addedQ, q), append(addedB, b)
 		}
 	}
-	s.total("alkali.held_need_mol", "Need of fat held back for portions", "mol", r.H, held...)
+	s.total("alkali.held_need_mol", "Need of fat held back for portions and surface", "mol", r.H, held...)
+	s.total("alkali.lacking_need_mol", "Of that, for the surface", "mol", r.Lacking, lacking...)
 	s.total("alkali.acids_mol", "Alkali that acids take", "mol", r.SumQ, all.q...)
 	s.total("alkali.brought_need_mol", "Need of fats that doses bring", "mol", r.SumB, all.b...)
 	s.total("alkali.acids_batch_mol", "Of the acids, in whole-batch doses", "mol", r.SumQBatch, batch.q...)
@@ -97,7 +102,7 @@ func (s *sheet) ownSums(portion int) (q, b, held float64) {
 	for i := range s.w.in.Doses {
 		d := &s.w.in.Doses[i]
 		switch {
-		case d.Portion != portion:
+		case d.Portion != portion || d.OnSurface:
 		case d.HeldBack >= 0:
 			held += float64(d.G * s.w.in.Lines[d.HeldBack].Need)
 		default:

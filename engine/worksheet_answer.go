@@ -41,17 +41,18 @@ func (s *sheet) volumes() {
 	for i := range p.doses {
 		d, x := &p.doses[i], &s.w.in.Doses[i]
 		switch {
+		case x.OnSurface:
+			surface = append(surface, ml(i))
+			if d.heldBack >= 0 {
+				held = append(held, "-doses."+d.id+".mass_g")
+			}
 		case d.portion != settle.Whole:
 			ownIDs[d.portion] = append(ownIDs[d.portion], ml(i))
-			if p.water.Grant && x.Requested > 0 {
-				ownIDs[d.portion] = append(ownIDs[d.portion], "water.share."+d.id+".requested_g")
-			}
+			ownIDs[d.portion] = append(ownIDs[d.portion], "water.share."+d.id+".granted_g")
 			if d.heldBack >= 0 {
 				held = append(held, "-doses."+d.id+".mass_g")
 			}
 		case d.heldBack >= 0:
-		case x.OnSurface:
-			surface = append(surface, ml(i))
 		default:
 			baseIDs = append(baseIDs, ml(i))
 		}

@@ -11,7 +11,7 @@ import (
 // density.
 func (s *sheet) quantity(id, label string, grams float64, q Quantity, path where, density WorksheetInput) {
 	amount := request("amount", q.Value, q.Unit.String(), path.at(q.Unit.String()).String())
-	factor := unitRows[q.Unit].factor
+	factor := q.Unit.row().factor
 	expression := "amount"
 	if factor != 1 {
 		expression += " * " + strconv.FormatFloat(factor, 'f', -1, 64)

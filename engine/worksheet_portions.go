@@ -15,17 +15,15 @@ func (s *sheet) portions() {
 		d, x := &p.doses[i], &s.w.in.Doses[i]
 		mass := "doses." + d.id + ".mass_g"
 		switch {
-		case d.heldBack >= 0 && d.portion != settle.Whole:
+		case d.heldBack >= 0 && (d.portion != settle.Whole || d.onSurface()):
 			base = append(base, "-"+mass)
+			all = append(all, mass)
+		case x.OnSurface:
 			all = append(all, mass)
 		case d.heldBack >= 0:
 		case d.portion != settle.Whole:
 			all = append(all, mass)
-			if p.water.Grant && x.Requested > 0 {
-				all = append(all, "water.share."+d.id+".requested_g")
-			}
-		case x.OnSurface:
-			all = append(all, mass)
+			all = append(all, "water.share."+d.id+".granted_g")
 		default:
 			base = append(base, mass)
 		}
@@ -33,7 +31,7 @@ func (s *sheet) portions() {
 	s.total("batch.base_g", "Base batter", "g", r.Base, append(base, "alkali.material_g", "water.plain_g", "water.granted_jug_g")...)
 	s.total("batch.batter_g", "Everything weighed", "g", r.Mass, all...)
 	s.total("alkali.net_mol", "Alkali left for the fats", "mol", r.A-r.SumQ, "alkali.total_mol", "-alkali.acids_mol")
-	s.total("alkali.need_mol", "Need of all fats", "mol", r.B+r.SumB, "alkali.fats_need_mol", "alkali.brought_need_mol")
+	s.total("alkali.need_mol", "Need of all fats", "mol", s.w.need(), "alkali.fats_need_mol", "-alkali.lacking_need_mol", "alkali.brought_need_mol")
 	s.baseWater()
 	for i := range p.portions {
 		s.portion(i)
@@ -75,7 +73,7 @@ func (s *sheet) portion(i int) {
 	var own []string
 	for j := range p.doses {
 		d := &s.w.in.Doses[j]
-		if d.Portion != i {
+		if d.Portion != i || d.OnSurface {
 			continue
 		}
 		id := p.doses[j].id
@@ -83,10 +81,8 @@ func (s *sheet) portion(i int) {
 		if d.HeldBack < 0 {
 			own = append(own, "water.share."+id+".brought_g", "-water.share."+id+".bound_g")
 		}
-		if p.water.Grant && d.Requested > 0 {
-			mass = append(mass, "water.share."+id+".requested_g")
-			own = append(own, "water.share."+id+".requested_g")
-		}
+		mass = append(mass, "water.share."+id+".granted_g")
+		own = append(own, "water.share."+id+".granted_g")
 	}
 	s.total(name+".batter_g", "The portion with its doses", "g", x.Mass, mass...)
 	s.freeWater(i, name, share, own)
@@ -153,12 +149,12 @@ func (s *sheet) formedIn(i int, name, share string) string {
 	for j := range p.doses {
 		d, x := &p.doses[j], &s.w.in.Doses[j]
 		if d.heldBack >= 0 {
-			if l := &p.lines[d.heldBack]; l.free > 0 && d.portion != settle.Whole {
+			if l := &p.lines[d.heldBack]; l.free > 0 && (d.portion != settle.Whole || d.onSurface()) {
 				g := float64(x.G * l.free)
 				product := add("doses."+d.id+".mass_g") + " * " + add("line."+l.id+".free_mol_per_g")
 				base -= g
 				term(&baseExpr, "-", product)
-				if d.portion == i {
+				if d.portion == i && !d.onSurface() {
 					own += g
 					term(&ownExpr, "+", product)
 				}

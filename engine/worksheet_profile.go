@@ -62,6 +62,9 @@ func (s *sheet) acidParts() []acidPart {
 	}
 	for i := range s.w.p.doses {
 		d := &s.w.p.doses[i]
+		if d.onSurface() {
+			continue
+		}
 		for j := range d.fats {
 			b := &d.fats[j]
 			id := b.part.row.ID + "@" + d.id

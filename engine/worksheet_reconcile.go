@@ -16,7 +16,7 @@ func (rc *reconciler) worksheet(out *Reconciliation) []WorksheetLine {
 	}
 	s.alkali()
 	s.total("alkali.net_mol", "Alkali left for the fats", "mol", rc.real.r.A-rc.real.r.SumQ, "alkali.total_mol", "-alkali.acids_mol")
-	s.total("alkali.need_mol", "Need of all fats", "mol", rc.real.r.B+rc.real.r.SumB, "alkali.fats_need_mol", "alkali.brought_need_mol")
+	s.total("alkali.need_mol", "Need of all fats", "mol", s.w.need(), "alkali.fats_need_mol", "alkali.brought_need_mol")
 	low := rc.real.r.Lowest
 	name, x := "portion."+s.portionName(low), &rc.real.r.Portions[low]
 	s.put(name+".alkali_mol", "Alkali left for the fats of the portion", "mol", x.Alkali, "share * (alkali - acids) - own",

@@ -3,8 +3,6 @@ package engine
 import (
 	"strconv"
 	"strings"
-
-	"lixivium.example/engine/settle"
 )
 
 // rest writes shares, hints, factors and the superfat under other assumptions.
@@ -32,19 +30,6 @@ func (s *sheet) dose(i int) {
 	}
 	if d.perTsp > 0 && d.carrierOf < 0 {
 		s.put(base+".teaspoons_us", upperFirst(d.name)+" in level teaspoons", "teaspoons", x.G/d.perTsp, "mass / per_teaspoon", s.of("mass", base+".mass_g"), d.adjusted("per_teaspoon", d.perTsp, "g", "g_per_teaspoon_us"))
-	}
-	if d.portion != settle.Whole && s.w.in.Water.Grant && x.Requested > 0 {
-		for _, l := range s.f.WeighOut {
-			if l.LineID != d.id+"/water" {
-				continue
-			}
-			s.put("weigh."+l.LineID+".exact_g", l.Material, "g", float64(l.ExactG), "requested", s.of("requested", "water.share."+d.id+".requested_g"))
-			x := weight{exact: float64(l.ExactG), g: float64(l.WeighG), scale: -1, parts: 1}
-			if s.rounded {
-				x = s.w.p.onScale(x.exact, nearest)
-			}
-			s.weight(l.LineID, l.Material, x)
-		}
 	}
 }
 

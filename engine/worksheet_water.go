@@ -84,15 +84,7 @@ func (s *sheet) water() {
 	s.total("water.from_recipe_g", "Water of liquids that counts from the asked water", "g", s.fromRecipe(), fromRecipe...)
 	s.total("water.brought_g", "Water that doses bring", "g", r.Brought, brought...)
 	s.total("water.requested_g", "Water that doses request", "g", r.Request, requested...)
-	granted, jug := requested, []string{}
-	if !p.water.Grant {
-		granted = nil
-	}
-	for i := range p.doses {
-		if p.doses[i].portion == settle.Whole && p.water.Grant {
-			jug = append(jug, "water.share."+p.doses[i].id+".requested_g")
-		}
-	}
+	granted, jug := s.granted()
 	s.total("water.granted_g", "Of that, granted", "g", r.Granted, granted...)
 	s.total("water.granted_jug_g", "Of that, into the jug", "g", r.GrantJug, jug...)
 	s.plain()
@@ -101,6 +93,32 @@ func (s *sheet) water() {
 	s.total("water.total_g", "Water in all", "g", r.Total, "water.plain_g", "water.from_stock_g", "water.in_alkali_g", "water.brought_g", "water.formed_g", "water.granted_g")
 	s.total("water.bound_g", "Water bound", "g", r.Bound, bound...)
 	s.positive("water.free_g", "Free water", r.Free, "water.total_g", "-water.bound_g")
+}
+
+// granted writes the water that each dose is granted: into the jug for doses of
+// the whole batch, weighed on its own for those of a portion.
+func (s *sheet) granted() (all, jug []string) {
+	for i := range s.w.p.doses {
+		d, x := &s.w.p.doses[i], &s.w.in.Doses[i]
+		if x.Granted == 0 {
+			continue
+		}
+		id, requested := "water.share."+d.id+".granted_g", "water.share."+d.id+".requested_g"
+		label := "Water granted to " + lowerFirst(d.name)
+		all = append(all, id)
+		if d.portion == settle.Whole {
+			s.put(id, label, "g", x.Granted, "requested", s.of("requested", requested))
+			jug = append(jug, id)
+			continue
+		}
+		line := d.id + "/water"
+		if s.weighed == nil {
+			s.put("weigh."+line+".exact_g", label, "g", s.w.weigh.grants[i].exact, "requested", s.of("requested", requested))
+			s.weight(line, label, s.w.weigh.grants[i])
+		}
+		s.put(id, label, "g", x.Granted, "weighed", s.of("weighed", "weigh."+line+".weigh_g"))
+	}
+	return all, jug
 }
 
 // positive is a sum that is never below zero.

@@ -198,7 +198,7 @@ func (s *sheet) askedBeforeAcids(prefix, fats string, g []float64) {
 	for i := range p.doses {
 		if d := &p.doses[i]; d.spec.OfAskedWaterPct.Set() {
 			early[i] = 0
-		} else if d.heldBack >= 0 && d.portion != settle.Whole {
+		} else if d.heldBack >= 0 && (d.portion != settle.Whole || d.onSurface()) {
 			held = append(held, [2]string{prefix + d.id + ".mass_g", "line." + p.lines[d.heldBack].id + ".need_mol_per_g"})
 		}
 	}
@@ -210,7 +210,7 @@ func (s *sheet) askedBeforeAcids(prefix, fats string, g []float64) {
 	if !p.given {
 		h := 0.0
 		for i := range p.doses {
-			if d := &p.doses[i]; d.heldBack >= 0 && d.portion != settle.Whole && !d.spec.OfAskedWaterPct.Set() {
+			if d := &p.doses[i]; d.heldBack >= 0 && (d.portion != settle.Whole || d.onSurface()) && !d.spec.OfAskedWaterPct.Set() {
 				h += float64(g[i] * p.lines[d.heldBack].need)
 			}
 		}

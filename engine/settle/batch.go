@@ -52,16 +52,15 @@ type Dose struct {
 	FromRecipe bool    // that water counts from the asked water, else on top
 	Bound      float64 // grams of free water bound per gram
 	Requested  float64 // grams of water requested beyond the asked, per gram
+	Granted    float64 // grams of that water that the batch gets
 	BeforeLye  bool    // in the jug before the alkali
-	OnSurface  bool    // on the poured surface, not in the batter
+	// OnSurface: on the poured surface, not in the batter. Only its mass counts,
+	// and fat that is held back for it, which the batter then lacks.
+	OnSurface bool
 }
 
-// WaterFormingMol is the acid of the dose that forms water, in mol. A dose on
-// the surface meets no lye.
+// WaterFormingMol is the acid of the dose that forms water, in mol.
 func (d *Dose) WaterFormingMol() float64 {
-	if d.OnSurface {
-		return 0
-	}
 	acid := float64(d.G * d.Free)
 	if !d.Dry {
 		acid += float64(d.G * d.Acid)
@@ -109,8 +108,6 @@ type Water struct {
 	Value float64
 	// Keep is 1, or 1 less the fraction that a discount takes off.
 	Keep float64
-	// Grant: requests of doses are added.
-	Grant bool
 	// PlainFixed: Plain grams are stated (rounded or weighed).
 	PlainFixed bool
 	Plain      float64

@@ -7,7 +7,9 @@ const molarMassWater = 18.015
 type Result struct {
 	F float64 // recipe fats, g
 	B float64 // their need, mol
-	H float64 // need of what is held back for portions, mol
+	H float64 // need of what is held back for portions and for the surface, mol
+	// Lacking is the part of H held back for the surface: no batter gets it.
+	Lacking float64
 
 	SumQBatch, SumQ float64 // acids of whole-batch doses; of all doses
 	SumBBatch, SumB float64 // brought fats likewise
@@ -101,15 +103,21 @@ func (r *Result) fats(in *Batch) {
 }
 
 // held sums h_p, the need of fat held back for portion p, and H. What is held
-// back for a whole-batch dose returns to the whole and leaves nobody short.
+// back for a whole-batch dose returns to the whole and leaves nobody short;
+// what goes onto the surface returns to nobody.
 func (r *Result) held(in *Batch) {
 	for i := range in.Doses {
 		d := &in.Doses[i]
-		if d.HeldBack < 0 || d.Portion == Whole {
+		if d.HeldBack < 0 || d.Portion == Whole && !d.OnSurface {
 			continue
 		}
 		l := &in.Lines[d.HeldBack]
 		h := float64(d.G * l.Need)
+		if d.OnSurface {
+			r.H += h
+			r.Lacking += h
+			continue
+		}
 		r.Portions[d.Portion].held += h
 		r.Portions[d.Portion].heldFree += float64(d.G * l.Free)
 		r.H += h
@@ -153,8 +161,8 @@ func (r *Result) alkali(in *Batch) {
 		r.split(a)
 	}
 	r.weigh(a)
-	// s' = 1 - (A - sum q)/(B + sum b)
-	r.Superfat = superfat(r.A-r.SumQ, r.B+r.SumB)
+	// s' = 1 - (A - sum q)/(B + sum b), less what the batter lacks
+	r.Superfat = superfat(r.A-r.SumQ, r.B-r.Lacking+r.SumB)
 }
 
 // split shares A out by the asked mol, the acids' part in the same ratio.

@@ -44,6 +44,7 @@ func random(rng *rand.Rand, heldBack bool) *Batch {
 		case 2:
 			d.Water, d.FromRecipe = rng.Float64(), rng.IntN(2) == 0
 			d.Bound, d.Requested = rng.Float64(), rng.Float64()
+			d.Granted = float64(rng.IntN(2)) * d.G * d.Requested
 		case 3:
 			if heldBack {
 				d.HeldBack, d.Added = rng.IntN(len(in.Lines)), false
@@ -62,7 +63,7 @@ func random(rng *rand.Rand, heldBack bool) *Batch {
 			{GPerMol: 56.1056 / p, PureGMol: 56.1056, MassGMol: 56.1056 / p, OwnGMol: 56.1056/p - 56.1056},
 		},
 	}
-	in.Water = Water{Ask: AskConcentration, Value: 0.2 + 0.2*rng.Float64(), Keep: 1, Grant: rng.IntN(2) == 0}
+	in.Water = Water{Ask: AskConcentration, Value: 0.2 + 0.2*rng.Float64(), Keep: 1}
 	return in
 }
 
@@ -132,6 +133,7 @@ func TestScalingLinear(t *testing.T) {
 		}
 		for i := range in.Doses {
 			in.Doses[i].G *= k
+			in.Doses[i].Granted *= k
 		}
 		s := Settle(in)
 		for name, pair := range map[string][2]float64{

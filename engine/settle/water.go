@@ -48,13 +48,22 @@ type tally struct {
 	batch, portions, surface  float64 // grams of doses
 	batchWater, batchBound    float64
 	batchAcid, batchBroughtFA float64 // mol that form water
-	baseFormed                float64 // mol
+	baseFormed                float64 // mol that form water
+	lackingFree               float64 // mol of free acid that went to the surface
 }
 
 // tally sums grams and water of the doses, whole batch and portion by portion.
 func (r *Result) tally(in *Batch) (t tally) {
 	for i := range in.Doses {
 		d := &in.Doses[i]
+		if d.OnSurface {
+			t.surface += d.G
+			if d.HeldBack >= 0 {
+				t.held += d.G
+				t.lackingFree += float64(d.G * in.Lines[d.HeldBack].Free)
+			}
+			continue
+		}
 		if d.HeldBack >= 0 {
 			if d.Portion != Whole {
 				t.held += d.G
@@ -64,10 +73,7 @@ func (r *Result) tally(in *Batch) (t tally) {
 			continue
 		}
 		brought, bound, request := float64(d.G*d.Water), float64(d.G*d.Bound), float64(d.G*d.Requested)
-		granted := 0.0
-		if in.Water.Grant {
-			granted = request
-		}
+		granted := d.Granted
 		r.Brought += brought
 		r.Bound += bound
 		r.Request += request
@@ -89,9 +95,6 @@ func (r *Result) tally(in *Batch) (t tally) {
 			p.bound += bound
 			p.formed += acid
 			t.portions += d.G + granted
-		case d.OnSurface:
-			t.surface += d.G
-			r.GrantJug += granted
 		default:
 			t.batch += d.G
 			t.batchWater += brought
@@ -110,6 +113,7 @@ func (r *Result) formed(in *Batch, t *tally) {
 	for i := range in.Lines {
 		free += float64(in.Lines[i].G * in.Lines[i].Free)
 	}
+	free -= t.lackingFree
 	for i := range r.Portions {
 		p := &r.Portions[i]
 		free -= p.heldFree
