@@ -154,8 +154,10 @@ const mostRaisedPct = 25
 
 // again settles the exact batch once more with a change.
 func (w *work) again(change func(*settle.Batch)) (*work, error) {
-	n := &work{p: w.p, doseG: w.doseG, shares: w.shares, in: w.exactIn}
+	n := &work{p: w.p, doseG: make([]float64, len(w.p.doses)), shares: w.shares, in: w.exactIn}
 	change(&n.in)
+	w.p.doseGrams(&n.in, n.doseG) // a dose in percent of the asked water moves along
+	n.in.Doses = w.p.settleDoses(n.doseG)
 	n.r = settle.Settle(&n.in)
 	n.exactIn, n.exact = n.in, n.r
 	if len(w.p.balances) > 0 {

@@ -42,21 +42,20 @@ type planLine struct {
 
 // planPart is a fat as used.
 type planPart struct {
-	id         string // line id, or line/part
-	row        *fat.Fat
-	name       string
-	key        string  // lots of one key are one source of uncertainty
-	share      float64 // fraction of the line
-	sv         float64 // mg/g in use
-	low, high  float64 // ends of the rectangle, at least 3 either side of sv
-	extra      float64 // further mg/g it might take; widens upward only
-	free       bool
-	evidence   Evidence
-	acids      []fat.Share
-	unsap      float64 // percent at most
-	certified  bool
-	path       string // request path of the value in use, empty for a table value
-	widePrompt string // what would narrow the range, for people
+	id        string // line id, or line/part
+	row       *fat.Fat
+	name      string
+	key       string  // lots of one key are one source of uncertainty
+	share     float64 // fraction of the line
+	sv        float64 // mg/g in use
+	low, high float64 // ends of the rectangle, at least 3 either side of sv
+	extra     float64 // further mg/g it might take; widens upward only
+	free      bool
+	evidence  Evidence
+	acids     []fat.Share
+	unsap     float64 // percent at most
+	certified bool
+	path      string // request path of the value in use, empty for a table value
 }
 
 // planPortion is a portion of the batter.

@@ -21,7 +21,7 @@ type weight struct {
 type weights struct {
 	lines  []weight // the part of each fat line that goes into the pot
 	doses  []weight
-	grants []weight // water granted to doses of a portion
+	grants []weight             // water granted to doses of a portion
 	alkali [settle.Kinds]weight // of the material: solid or stock
 	water  weight               // jug, granted requests of whole-batch doses included
 }

@@ -43,13 +43,12 @@ func (r *Result) water(in *Batch) {
 
 // tally is what the doses add up to on the way.
 type tally struct {
-	fromRecipe, beforeLye     float64
-	held                      float64 // grams held back for portions
-	batch, portions, surface  float64 // grams of doses
-	batchWater, batchBound    float64
-	batchAcid, batchBroughtFA float64 // mol that form water
-	baseFormed                float64 // mol that form water
-	lackingFree               float64 // mol of free acid that went to the surface
+	fromRecipe, beforeLye    float64
+	held                     float64 // grams held back for portions
+	batch, portions, surface float64 // grams of doses
+	batchWater, batchBound   float64
+	baseFormed               float64 // mol that form water
+	lackingFree              float64 // mol of free acid that went to the surface
 }
 
 // tally sums grams and water of the doses, whole batch and portion by portion.
