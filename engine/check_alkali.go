@@ -301,7 +301,7 @@ func (c *checker) made(w where, k int, s *AlkaliStock, pa *planAlkali, statedHal
 func (c *checker) contents(w where, s *AlkaliStock, pa *planAlkali) {
 	total := 0.0
 	for i := range s.AlsoHolds {
-		cw := where{list: w.at("also_holds").String(), index: i}
+		cw := element(w.at("also_holds").String(), i)
 		x := &s.AlsoHolds[i]
 		if !pa.solution {
 			c.add(cw, ReasonConflict, "Only a solution holds something besides alkali and water. Write it as a dose.")

@@ -45,7 +45,7 @@ func (c *checker) doses(r *Recipe, p *plan, a Additives, seen map[string]where) 
 	}
 	p.doses = make([]planDose, 0, 2*len(r.Doses))
 	for i := range r.Doses {
-		w := where{list: "recipe.doses", index: i}
+		w := element("recipe.doses", i)
 		c.id(w, r.Doses[i].ID, seen)
 		c.dose(w, &r.Doses[i], p, a)
 	}

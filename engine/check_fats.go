@@ -51,7 +51,7 @@ func (c *checker) fats(r *Recipe, p *plan, seen map[string]where) {
 	parts := make([]planPart, len(r.Fats))
 	sum := 0.0
 	for i := range r.Fats {
-		w := where{list: "recipe.fats", index: i}
+		w := element("recipe.fats", i)
 		l, pl := &r.Fats[i], &p.lines[i]
 		c.id(w, l.ID, seen)
 		pl.id = l.ID
@@ -87,7 +87,7 @@ func (c *checker) fats(r *Recipe, p *plan, seen map[string]where) {
 		for i := range p.lines {
 			p.lines[i].grams = total * r.Fats[i].SharePct.Or(0) / sum
 			if r.Fats[i].SharePct.Or(0) == 0 {
-				c.add(where{list: "recipe.fats", index: i}.at("share_of_fats_pct"), ReasonRange, "The share is zero. Leave the line out, or write its share.")
+				c.add(element("recipe.fats", i).at("share_of_fats_pct"), ReasonRange, "The share is zero. Leave the line out, or write its share.")
 			}
 		}
 	}
@@ -143,7 +143,7 @@ func (c *checker) premix(w where, l *FatLine, pl *planLine) {
 	own := make(map[string]where, len(l.Premix.Fats))
 	sum := 0.0
 	for j := range l.Premix.Fats {
-		pw := where{list: list.String(), index: j}
+		pw := element(list.String(), j)
 		f := &l.Premix.Fats[j]
 		c.id(pw, f.ID, own)
 		if f.Premix != nil {
@@ -192,6 +192,7 @@ func (c *checker) tableFat(w where, name string, pt *planPart) {
 	}
 	pt.row, pt.name, pt.key = row, row.Name, row.ID
 	pt.acids, pt.free = row.Composition, row.FreeAcid
+	pt.acidsSV, pt.acidsIV = float64(row.CalculatedSV), row.CalculatedIV
 	pt.evidence = Evidence{Basis: basisOf(row.Status), Source: row.SourceText}
 	if row.UnsaponifiableMaxPct != nil {
 		pt.unsap = float64(*row.UnsaponifiableMaxPct)
@@ -275,6 +276,7 @@ func (c *checker) fattyAcids(w where, pct map[string]float64, pt *planPart) {
 	for i := range pt.acids {
 		pt.acids[i].Pct = unit.Percent(100 * float64(pt.acids[i].Pct) / sum)
 	}
+	pt.acidsSV, pt.acidsIV = float64(fat.CalculatedSV(pt.acids, pt.free)), fat.CalculatedIV(pt.acids, pt.free)
 }
 
 // certificate takes the value of a lot. On a wax it moves the upper bound only.

@@ -20,7 +20,7 @@ func (c *checker) portions(r *Recipe, p *plan, seen map[string]where) {
 	p.portions = make([]planPortion, len(r.Portions))
 	sum := 0.0
 	for i := range r.Portions {
-		w := where{list: "recipe.portions", index: i}
+		w := element("recipe.portions", i)
 		q := &r.Portions[i]
 		c.id(w, q.ID, seen)
 		if c.within(w.at("share_of_base_pct"), q.BaseSharePct, 0, 100, "%", "It is percent of the base batter.") && q.BaseSharePct == 0 {
@@ -88,7 +88,7 @@ func (c *checker) balancesOf(list []Balance, p *plan) {
 		return
 	}
 	for i := range list {
-		w := where{list: "balances", index: i}
+		w := element("balances", i)
 		b := &list[i]
 		s := scale{name: b.Name, capacity: math.Inf(1)}
 		s.step, _ = c.grams(w.at("step"), b.Step, "A balance shows a mass.")

@@ -13,21 +13,26 @@ const maxViolations = 100
 // where is a place in the request. It is cheap to pass and becomes a path only
 // when something is wrong there.
 type where struct {
-	list  string // "recipe.fats"
-	index int    // -1: list is the field itself
-	field string
+	list   string // "recipe.fats"
+	index  int    // -1: list is the field itself
+	fields [3]string
 }
 
 // in is a place that is not an element of a list.
 func in(path string) where { return where{list: path, index: -1} }
 
-// at is a field below the place.
+// element is a place in a list.
+func element(list string, index int) where { return where{list: list, index: index} }
+
+// at is a field below the place. Fields are joined only when the path is shown.
 func (w where) at(field string) where {
-	if w.field != "" {
-		w.field += "." + field
-	} else {
-		w.field = field
+	for i := range w.fields {
+		if w.fields[i] == "" {
+			w.fields[i] = field
+			return w
+		}
 	}
+	w.fields[len(w.fields)-1] += "." + field
 	return w
 }
 
@@ -37,8 +42,10 @@ func (w where) String() string {
 	if w.index >= 0 {
 		s += "[" + strconv.Itoa(w.index) + "]"
 	}
-	if w.field != "" {
-		s += "." + w.field
+	for _, f := range w.fields {
+		if f != "" {
+			s += "." + f
+		}
 	}
 	return s
 }

@@ -142,14 +142,12 @@ func (j *judged) custom() {
 // part speaks about one fat.
 func (j *judged) part(pt *planPart, lineG float64) {
 	share := float64(unit.PercentOf(lineG*pt.share, j.w.r.F))
-	ids := []string{pt.id}
-	ask := Remedy{Text: "Ask for the certificate of the lot and state its saponification value."}
 	switch {
 	case pt.row == nil || pt.certified:
 		j.disagrees(pt)
 	case pt.row.Kind == fat.Blend:
 		j.add(Finding{
-			Code: codeUnstatedBlend, Severity: Caution, Subjects: ids,
+			Code: codeUnstatedBlend, Severity: Caution, Subjects: []string{pt.id},
 			Text:     pt.name + " can be many things: its saponification value lies between " + rounded(pt.low, 0) + " and " + rounded(pt.high, 0) + " mg KOH/g.",
 			Numbers:  []Figure{{"sv_low_mg_koh_per_g", pt.low, "mg KOH/g"}, {"sv_high_mg_koh_per_g", pt.high, "mg KOH/g"}},
 			Remedies: []Remedy{{Text: "Write the fats that its label names, or state the value from a certificate."}},
@@ -157,10 +155,10 @@ func (j *judged) part(pt *planPart, lineG float64) {
 		})
 	case pt.row.Status == fat.FromMemory && share >= memorySharePct:
 		j.add(Finding{
-			Code: codeSVFromMemory, Severity: Note, Subjects: ids,
+			Code: codeSVFromMemory, Severity: Note, Subjects: []string{pt.id},
 			Text:     "The saponification value of " + lowerFirst(pt.name) + " is written down from memory, not read in its source.",
 			Numbers:  []Figure{{"sv_mg_koh_per_g", pt.sv, "mg KOH/g"}},
-			Remedies: []Remedy{ask}, Evidence: pt.evidence,
+			Remedies: []Remedy{{Text: "Ask for the certificate of the lot and state its saponification value."}}, Evidence: pt.evidence,
 		})
 	}
 }
@@ -170,7 +168,7 @@ func (j *judged) disagrees(pt *planPart) {
 	if len(pt.acids) == 0 {
 		return
 	}
-	calculated := float64(fat.CalculatedSV(pt.acids, pt.free))
+	calculated := pt.acidsSV
 	off := 100 * (pt.sv - calculated) / calculated
 	if math.Abs(off) <= svDisagreesPct+pt.unsap {
 		return

@@ -53,6 +53,8 @@ type planPart struct {
 	free      bool
 	evidence  Evidence
 	acids     []fat.Share
+	acidsSV   float64 // saponification and iodine value that the acids give
+	acidsIV   float64
 	unsap     float64 // percent at most
 	certified bool
 	path      string // request path of the value in use, empty for a table value

@@ -51,15 +51,14 @@ func (pr *profiler) take(pt *planPart, g float64) {
 	}
 	pr.known += g
 	pr.need += float64(g * pt.sv)
-	calculated := float64(fat.CalculatedSV(pt.acids, pt.free))
-	pr.calculated += float64(g * calculated)
-	pr.iodine += float64(g * fat.CalculatedIV(pt.acids, pt.free))
+	pr.calculated += float64(g * pt.acidsSV)
+	pr.iodine += float64(g * pt.acidsIV)
 	moles := 0.0
 	for _, s := range pt.acids {
 		moles += float64(s.Pct) / acids[s.Acid].MolarMass
 	}
 	// mol of acid in g grams of fat, shared out by the mol of the composition
-	total := float64(g * molPerG(calculated))
+	total := float64(g * molPerG(pt.acidsSV))
 	for _, s := range pt.acids {
 		mol := total * (float64(s.Pct) / acids[s.Acid].MolarMass) / moles
 		pr.acids[s.Acid].mol += mol

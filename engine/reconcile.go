@@ -64,7 +64,7 @@ func (rc *reconciler) read(list []ActualWeight) error {
 		c.add(in("actual"), ReasonRequired, "State what was weighed, line by line.")
 	}
 	for n := range list {
-		w := where{list: "actual", index: n}
+		w := element("actual", n)
 		line := rc.index(list[n].LineID)
 		if line < 0 {
 			c.add(w.at("line_id"), ReasonUnknown, "The plan has no weigh line "+strconv.Quote(list[n].LineID)+".", ids...)

@@ -109,7 +109,7 @@ func (j *judged) swapped(at func(alkali, need float64) float64) []hypothesis {
 func (j *judged) purity(f *Formulation) {
 	for k := range j.w.p.alkali {
 		a := &j.w.p.alkali[k]
-		mostly := f.Superfat.DominatedBy == "purity of the "+lowerFirst(a.name) && f.Superfat.Verdict != Silent
+		mostly := f.Superfat.Verdict != Silent && f.Superfat.DominatedBy == "purity of the "+lowerFirst(a.name)
 		if !a.used || a.stated || !j.w.p.given && !mostly {
 			continue
 		}

@@ -41,12 +41,12 @@ func (s *sheet) recipeMasses() {
 				expression += " + "
 			}
 			expression += name
-			inputs = append(inputs, request(name, v, "percent", where{"recipe.fats", i, "share_of_fats_pct"}.String()))
+			inputs = append(inputs, request(name, v, "percent", element("recipe.fats", i).at("share_of_fats_pct").String()))
 		}
 		s.put("recipe.share_sum_pct", "Sum of the shares", "percent", sum, expression, inputs...)
 	}
 	for i := range p.lines {
-		l, w := &p.lines[i], where{list: "recipe.fats", index: i}
+		l, w := &p.lines[i], element("recipe.fats", i)
 		id := "recipe." + l.id + ".mass_g"
 		if byShare {
 			s.put(id, l.name+", as asked", "g", l.grams, "total * share / sum", s.of("total", "recipe.total_fats_g"),
@@ -61,7 +61,7 @@ func (s *sheet) recipeMasses() {
 func (s *sheet) fatDensity(i int) WorksheetInput {
 	l := &s.w.p.recipe.Fats[i]
 	if l.Custom != nil {
-		return request("", l.Custom.DensityGPerML.Or(0), "g/mL", where{"recipe.fats", i, "custom.density_g_per_ml"}.String())
+		return request("", l.Custom.DensityGPerML.Or(0), "g/mL", element("recipe.fats", i).at("custom.density_g_per_ml").String())
 	}
 	if pt := &s.w.p.lines[i].parts[0]; pt.row != nil && pt.row.Density != nil {
 		return row("", float64(pt.row.Density.GramsPerML), "g/mL", "fats/"+pt.row.ID+"/density_g_per_ml")
@@ -112,7 +112,7 @@ func (s *sheet) lineShare(i, j int) {
 			expression += " + "
 		}
 		expression += name
-		inputs = append(inputs, request(name, v, "percent", where{where{"recipe.fats", i, "premix.fats"}.String(), k, "share_of_fats_pct"}.String()))
+		inputs = append(inputs, request(name, v, "percent", element(element("recipe.fats", i).at("premix.fats").String(), k).at("share_of_fats_pct").String()))
 	}
 	s.put(id, "Share of the premix", "1", pt.share, inputs[j].Name+" / ("+expression+")", inputs...)
 }
@@ -255,7 +255,7 @@ func (s *sheet) madePurity(k int, id string, spec *AlkaliStock, label string) {
 		h := &spec.AlsoHolds[i]
 		if h.Mass.Given() {
 			hid := id + ".made_content_" + strconv.Itoa(i+1) + "_g"
-			s.quantity(hid, h.Name+" in the stock", float64(h.Mass.Grams()), h.Mass, where{w.at("also_holds").String(), i, "mass"}, WorksheetInput{})
+			s.quantity(hid, h.Name+" in the stock", float64(h.Mass.Grams()), h.Mass, element(w.at("also_holds").String(), i).at("mass"), WorksheetInput{})
 			ids = append(ids, hid)
 		}
 	}
@@ -288,7 +288,7 @@ func (s *sheet) waterOfStock(k int, id string) {
 		if v, ok := spec.AlsoHolds[i].OfStockPct.Get(); ok {
 			name := "content_" + strconv.Itoa(i+1)
 			expression += " - " + name + " / 100"
-			inputs = append(inputs, request(name, v, "percent", where{in("recipe.alkali").at(alkaliField[k]).at("also_holds").String(), i, "of_stock_pct"}.String()))
+			inputs = append(inputs, request(name, v, "percent", element(in("recipe.alkali").at(alkaliField[k]).at("also_holds").String(), i).at("of_stock_pct").String()))
 		}
 	}
 	s.put(id+".water", label, "1", a.water, expression, inputs...)

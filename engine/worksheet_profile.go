@@ -106,9 +106,9 @@ func (s *sheet) compositions(parts []acidPart) {
 		if x.part.free {
 			glycerol = "100"
 		}
-		csv := float64(fat.CalculatedSV(x.part.acids, x.part.free))
+		csv := x.part.acidsSV
 		s.put(base+".calculated_sv_mg_koh_per_g", "Saponification value of "+name+" from its fatty acids", "mg KOH/g", csv, "1000 * 56.1056 * mol / "+glycerol, s.of("mol", base+".acid_mol_per_100g"))
-		s.put(base+".calculated_iodine_value", "Iodine value of "+name+" from its fatty acids", "g/100 g", fat.CalculatedIV(x.part.acids, x.part.free), strings.Join(iodine, " + "), inputs...)
+		s.put(base+".calculated_iodine_value", "Iodine value of "+name+" from its fatty acids", "g/100 g", x.part.acidsIV, strings.Join(iodine, " + "), inputs...)
 		s.put(base+".acid_mol", "Fatty acid from "+name, "mol", float64(x.g*molPerG(csv)), "mass * sv / (1000 * 56.1056)", s.of("mass", x.mass), s.of("sv", base+".calculated_sv_mg_koh_per_g"))
 		sv = append(sv, [2]string{x.mass, base + ".calculated_sv_mg_koh_per_g"})
 		use = append(use, [2]string{x.mass, x.sv})

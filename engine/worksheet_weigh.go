@@ -168,7 +168,7 @@ func (s *sheet) shareLine(portion int) string {
 			expression += " + "
 		}
 		expression += name
-		inputs = append(inputs, request(name, list[i].BaseSharePct, "percent", where{"recipe.portions", i, "share_of_base_pct"}.String()))
+		inputs = append(inputs, request(name, list[i].BaseSharePct, "percent", element("recipe.portions", i).at("share_of_base_pct").String()))
 	}
 	s.put(id, "Share of the base batter", "1", s.w.shares[portion], inputs[portion].Name+" / ("+expression+")", inputs...)
 	return id

@@ -106,9 +106,13 @@ const glycerolResidue = (unit.MolarMassGlycerol - 3*unit.MolarMassWater) / 3
 // mass of that method runs 2 % low for lauric fats. Unsaponifiable matter is
 // not taken off. Without shares the answer is 0.
 func CalculatedSV(shares []Share, freeAcid bool) unit.MgKOHPerG {
+	return calculatedSV(data.acids, shares, freeAcid)
+}
+
+func calculatedSV(acids []Acid, shares []Share, freeAcid bool) unit.MgKOHPerG {
 	var moles, mass float64
 	for _, s := range shares {
-		m := data.acids[s.Acid].MolarMass
+		m := acids[s.Acid].MolarMass
 		n := float64(s.Pct) / m
 		moles += n
 		mass += float64(s.Pct)
@@ -126,11 +130,15 @@ func CalculatedSV(shares []Share, freeAcid bool) unit.MgKOHPerG {
 // or of free acids (AOCS Cd 1c-85). The method runs low above 0.5 %
 // unsaponifiable matter. Without shares the answer is 0.
 func CalculatedIV(shares []Share, freeAcid bool) float64 {
+	return calculatedIV(data.acids, shares, freeAcid)
+}
+
+func calculatedIV(acids []Acid, shares []Share, freeAcid bool) float64 {
 	var sum, pct float64
 	for _, s := range shares {
-		factor := data.acids[s.Acid].IVTriglyceride
+		factor := acids[s.Acid].IVTriglyceride
 		if freeAcid {
-			factor = data.acids[s.Acid].IVFreeAcid
+			factor = acids[s.Acid].IVFreeAcid
 		}
 		sum += float64(float64(s.Pct) * factor)
 		pct += float64(s.Pct)

@@ -33,6 +33,8 @@ func (t *tables) loadComposition() error {
 			return fmt.Errorf("fatty_acids.tsv: %s has no figure above 0", f.ID)
 		}
 		f.CompositionStatus = c.status
+		f.CalculatedSV = calculatedSV(t.acids, f.Composition, f.FreeAcid)
+		f.CalculatedIV = calculatedIV(t.acids, f.Composition, f.FreeAcid)
 	}
 	return nil
 }

@@ -101,7 +101,11 @@ type Fat struct {
 	// Composition sums to 100 in the order of Acids; nil when unknown, which
 	// is never to be taken for "no fatty acids". It is the midpoints of the
 	// ranges normalized to 100 %.
-	Composition       []Share
+	Composition []Share
+	// CalculatedSV and CalculatedIV are what the composition gives, see the
+	// functions of these names; 0 when it is unknown.
+	CalculatedSV unit.MgKOHPerG
+	CalculatedIV float64
 	CompositionStatus Status // FromMemory if any acid was recalled
 
 	SourceKeys []string // see Source
