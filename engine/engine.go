@@ -67,6 +67,7 @@ func (e *Engine) settled(ctx context.Context, r *Recipe, o Options) (*work, erro
 // finish writes the answer, lets owners look at it, and adds the reckoning.
 func (e *Engine) finish(ctx context.Context, w *work, o Options) (*Formulation, error) {
 	f := w.answer()
+	f.Behavior.Trace = w.traceTimes(f)
 	f.Origin = e.origin(w.p)
 	f.Findings = w.findings(f)
 	if err := e.review(ctx, w, f); err != nil {

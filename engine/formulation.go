@@ -176,6 +176,16 @@ type Behavior struct {
 	Firmness        []Factor
 	AdditiveHeatJ   float64
 	TraceTimeFactor float64 // product of the typical factors
+	Trace           *TraceTimes
+}
+
+// TraceTimes are estimated minutes to trace, each with its band, and the factors
+// they come from: the engine's own and those of additives. Nil where no batch
+// strength is known.
+type TraceTimes struct {
+	Thin, Medium, Thick Band
+	StandingThin        Band
+	Factors             []Factor
 }
 
 // Factor is a factor with its band.

@@ -6,6 +6,7 @@ func (f *Formulation) withholdWater() {
 	f.Water = WaterAnswer{}
 	f.Totals.BatterG, f.Totals.BatterML, f.Totals.Density, f.Totals.JugML = 0, 0, 0, 0
 	f.Alkali.LyeEndC = 0
+	f.Behavior.Trace = nil
 	for i := range f.Portions {
 		p := &f.Portions[i]
 		p.BaseG, p.BatterG, p.BatterML, p.FreeWaterG, p.BatchStrengthPct = 0, 0, 0, 0, 0

@@ -13,6 +13,7 @@ const (
 	MethodWorst        = "worst-case"              // every source at its worst end
 	MethodRounding     = "balance-rounding"        // whole steps of a balance
 	MethodAgain        = "settled-again"           // the whole reckoning with one change
+	MethodTrace        = "trace-estimate"          // package trace: a product of factors over a reference batch, bands drawn in
 	MethodFinding      = "finding"                 // a limit or comparison that the finding's text states
 )
 
@@ -52,6 +53,7 @@ func (s *sheet) build() {
 	s.superfats()
 	s.profile()
 	s.rest()
+	s.trace()
 	s.findings()
 }
 

@@ -61,7 +61,7 @@ func evaluate(expression string, inputs map[string]float64) (float64, error) {
 
 var methods = map[string]bool{
 	engine.MethodTable: true, engine.MethodDistribution: true, engine.MethodPropagation: true,
-	engine.MethodWorst: true, engine.MethodRounding: true, engine.MethodAgain: true, engine.MethodFinding: true,
+	engine.MethodWorst: true, engine.MethodRounding: true, engine.MethodAgain: true, engine.MethodFinding: true, engine.MethodTrace: true,
 }
 
 // checkSheet proves a worksheet: every expression gives its value, every line

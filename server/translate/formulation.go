@@ -140,7 +140,25 @@ func behavior(b *engine.Behavior) *lixiviumv1.Behavior {
 		Firmness:        each(b.Firmness, fillFactor),
 		AdditiveHeatJ:   b.AdditiveHeatJ,
 		TraceTimeFactor: b.TraceTimeFactor,
+		Trace:           traceTimes(b.Trace),
 	}
+}
+
+func traceTimes(t *engine.TraceTimes) *lixiviumv1.TraceTimes {
+	if t == nil {
+		return nil
+	}
+	return &lixiviumv1.TraceTimes{
+		Thin:         minutes(t.Thin),
+		Medium:       minutes(t.Medium),
+		Thick:        minutes(t.Thick),
+		StandingThin: minutes(t.StandingThin),
+		Factors:      each(t.Factors, fillFactor),
+	}
+}
+
+func minutes(b engine.Band) *lixiviumv1.Minutes {
+	return &lixiviumv1.Minutes{Low: b.Low, Typical: b.Typical, High: b.High}
 }
 
 func fillFactor(m *lixiviumv1.Factor, f *engine.Factor) {
