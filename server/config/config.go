@@ -32,6 +32,27 @@ type Config struct {
 	// DrainTimeout is how long calls may finish after the first signal.
 	DrainTimeout time.Duration
 	Log          Log
+	// Plugins are the additive plugins that may be started, in the order of the
+	// file.
+	Plugins []Plugin
+	// Owners settles who answers for an additive that several plugins are
+	// accepted for: additive id to plugin name.
+	Owners map[string]string
+}
+
+// Plugin is one plugin as the operator accepts it: what may be started, with
+// which rights, for which additives. Package host checks the values.
+type Plugin struct {
+	Name string
+	// File is absolute; in the file it may be relative to the folder of the
+	// file.
+	File        string
+	SHA256      string
+	Grants      []string
+	Additives   []string
+	WatchesFats []string
+	// Place is file:line:column of the entry.
+	Place string
 }
 
 // Log says what is logged and how.

@@ -3,6 +3,7 @@ package config
 import (
 	"os"
 	"path/filepath"
+	"reflect"
 	"strings"
 	"testing"
 	"time"
@@ -25,14 +26,14 @@ log:
 		Listen: "[::1]:0", ListenPlace: "f:2:9", DeadlineCeiling: 1500 * time.Millisecond, MaxRequestBytes: 2_000_000,
 		MaxConcurrentStreams: 7, DrainTimeout: 0, Log: Log{Level: zerolog.DebugLevel, Format: Console},
 	}
-	if err != nil || got != want {
+	if err != nil || !reflect.DeepEqual(got, want) {
 		t.Errorf("got %+v, %v\nwant %+v", got, err, want)
 	}
 }
 
 func TestNothingSaid(t *testing.T) {
 	for _, text := range []string{"", "# only a comment\n", "---\n", "log:\n", "log: {}\n", "{}\n"} {
-		if got, err := Parse("f", []byte(text)); err != nil || got != Default() {
+		if got, err := Parse("f", []byte(text)); err != nil || !reflect.DeepEqual(got, Default()) {
 			t.Errorf("%q: %+v, %v", text, got, err)
 		}
 	}
@@ -102,7 +103,7 @@ func TestLoad(t *testing.T) {
 	places := []string{first, second}
 
 	c, file, err := Load("", places)
-	if err != nil || file != "" || c != Default() {
+	if err != nil || file != "" || !reflect.DeepEqual(c, Default()) {
 		t.Errorf("no file: %+v, %q, %v", c, file, err)
 	}
 	write(t, second, "max_concurrent_streams: 2\n")

@@ -36,6 +36,8 @@ func (p *parser) topLevel() []entry {
 		}},
 		{"drain_timeout", func(n *yaml.Node) { p.duration(n, "drain_timeout", 0, maxDrain, &c.DrainTimeout) }},
 		{"log", func(n *yaml.Node) { p.keys(n, "log", p.logKeys()) }},
+		{"plugins", p.plugins},
+		{"owners", p.owners},
 	}
 }
 
