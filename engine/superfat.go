@@ -262,10 +262,9 @@ func (s *source) words() string {
 
 // Probabilities in percent at which a verdict changes.
 const (
-	excessDanger   = 25
-	causticDanger  = 10
-	excessCaution  = 2.5
-	cleaningBarMax = 2
+	excessDanger  = 25
+	causticDanger = 10
+	excessCaution = 2.5
 )
 
 // verdict judges a superfat. A cleaning bar is meant to have little, so only
@@ -274,7 +273,7 @@ func (w *work) verdict(s *Superfat) Severity {
 	switch {
 	case s.Pct < 0:
 		return Danger
-	case w.p.recipe.CleaningBar && s.Pct <= cleaningBarMax:
+	case w.p.recipe.CleaningBar:
 		return Caution
 	case s.ExcessPct >= excessDanger || s.FreeCausticPct >= causticDanger:
 		return Danger

@@ -104,8 +104,8 @@ type Fat struct {
 	Composition []Share
 	// CalculatedSV and CalculatedIV are what the composition gives, see the
 	// functions of these names; 0 when it is unknown.
-	CalculatedSV unit.MgKOHPerG
-	CalculatedIV float64
+	CalculatedSV      unit.MgKOHPerG
+	CalculatedIV      float64
 	CompositionStatus Status // FromMemory if any acid was recalled
 
 	SourceKeys []string // see Source
