@@ -33,6 +33,10 @@ const (
 	codeWeighedOver      = "engine/weighed-over"
 	codeStartOver        = "engine/start-over"
 	codeDoseOver         = "engine/dose-over"
+	codeMoldAttacked     = "engine/mold-attacked"
+	codeMoldMaterial     = "engine/mold-material-unstated"
+	codeSmallBatch       = "engine/small-batch"
+	codeLargeBatch       = "engine/large-batch"
 )
 
 var findingCodes = []FindingCode{
@@ -64,6 +68,10 @@ var findingCodes = []FindingCode{
 	{codeWeighedOver, Caution, "More was weighed than planned; every line can be brought to the same factor."},
 	{codeStartOver, Danger, "What was weighed is lye-heavy, or so far over the plan that starting again is better."},
 	{codeDoseOver, Note, "More of an additive was weighed than planned."},
+	{codeMoldAttacked, Danger, "A mold to fill is of a metal that lye attacks."},
+	{codeMoldMaterial, Note, "What a mold is made of is not stated."},
+	{codeSmallBatch, Caution, "A batch is scaled to so little that heat, gel and minutes do not carry over."},
+	{codeLargeBatch, Note, "A batch is scaled up so far that its heat and minutes are others."},
 }
 
 // FindingCodes lists every finding the engine can answer, by code.

@@ -83,6 +83,35 @@ func (e *Engine) finish(ctx context.Context, w *work, o Options) (*Formulation, 
 	return f, nil
 }
 
+// complete fills a remedy of an owner up from the recipe: an owner sees shares
+// and conditions only, and what it cannot see must not get lost.
+func (p *plan) complete(r *Remedy) {
+	if r.Process != nil {
+		q := p.recipe.Process
+		q.Gel = r.Process.Gel
+		for _, t := range []struct{ to, from *Optional }{
+			{&q.FatsC, &r.Process.FatsC}, {&q.LyeC, &r.Process.LyeC}, {&q.RoomC, &r.Process.RoomC},
+		} {
+			if t.from.Set() {
+				*t.to = *t.from
+			}
+		}
+		r.Process = &q
+	}
+	if r.Dose == nil || !r.Dose.OfFatsPct.Set() {
+		return
+	}
+	for i := range p.recipe.Doses {
+		if p.recipe.Doses[i].ID != r.Dose.ID {
+			continue
+		}
+		d := p.recipe.Doses[i]
+		d.Mass, d.Spoons, d.OfAskedWaterPct = Quantity{}, nil, Optional{}
+		d.OfFatsPct, d.Basis = r.Dose.OfFatsPct, r.Dose.Basis
+		r.Dose = &d
+	}
+}
+
 // copyForReview is an answer that owners may scribble on.
 func (f *Formulation) copyForReview() *Formulation {
 	c := *f
@@ -114,7 +143,8 @@ func (e *Engine) review(ctx context.Context, w *work, f *Formulation) error {
 			owned = owned || d.owned
 		}
 	}
-	if !owned {
+	if !owned || w.p.waterUnknown {
+		// Without its water there is no batch to look at.
 		return nil
 	}
 	b.Formulation = f.copyForReview()
@@ -128,6 +158,11 @@ func (e *Engine) review(ctx context.Context, w *work, f *Formulation) error {
 		}
 		if !slices.Contains(w.p.missing, x.Plugin) {
 			w.p.missing = append(w.p.missing, x.Plugin)
+		}
+	}
+	for i := range a.Findings {
+		for j := range a.Findings[i].Remedies {
+			w.p.complete(&a.Findings[i].Remedies[j])
 		}
 	}
 	f.Findings = byHarm(append(f.Findings, a.Findings...))

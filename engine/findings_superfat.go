@@ -2,14 +2,30 @@ package engine
 
 import (
 	"math"
+	"slices"
 
 	"lixivium.example/engine/settle"
 	"lixivium.example/engine/unit"
 )
 
-// superfat says what the verdict says, what dominates and what would help.
+// superfat judges the portion that has least, and every other one whose verdict
+// is worse than that: a portion with more superfat can be more in doubt.
 func (j *judged) superfat(f *Formulation) {
-	s := &f.Superfat
+	lowest := j.w.r.Lowest
+	j.superfatOf(f, lowest)
+	if !j.w.ownFigures() {
+		return
+	}
+	for i := range j.w.portions {
+		if i != lowest && j.w.portions[i].Verdict > j.w.portions[lowest].Verdict {
+			j.superfatOf(f, i)
+		}
+	}
+}
+
+// superfatOf says what the verdict says, what dominates and what would help.
+func (j *judged) superfatOf(f *Formulation, portion int) {
+	s := &j.w.portions[portion]
 	fd := Finding{
 		Severity: s.Verdict, Subjects: subjects(s.PortionID),
 		Numbers: []Figure{
@@ -47,9 +63,9 @@ func (j *judged) superfat(f *Formulation) {
 	}
 	if s.DominatedBy != "" && s.ExcessPct < certainPct {
 		fd.Text += " The doubt comes mostly from the " + s.DominatedBy + "."
-		fd.Remedies = append(fd.Remedies, Remedy{Text: j.help(f)})
+		fd.Remedies = append(fd.Remedies, Remedy{Text: j.help(portion)})
 	}
-	fd.Remedies = append(fd.Remedies, j.raise(f)...)
+	fd.Remedies = append(fd.Remedies, j.raise(s)...)
 	j.add(fd)
 }
 
@@ -86,9 +102,13 @@ func (j *judged) zeroSuperfat() []Figure {
 }
 
 // help says what would narrow the interval.
-func (j *judged) help(f *Formulation) string {
+func (j *judged) help(portion int) string {
 	m := &shareModel{}
-	j.w.model(j.lowest(), j.w.shares[j.w.r.Lowest], m)
+	if j.w.ownFigures() {
+		j.w.model(portion, j.w.shares[portion], m)
+	} else {
+		j.w.model(settle.Whole, 1, m)
+	}
 	m.contributions = m.model.Contributions(nil)
 	best := 0
 	for i := range m.contributions {
@@ -111,30 +131,22 @@ func (j *judged) help(f *Formulation) string {
 	}
 }
 
-// lowest is the portion that is judged; the batch when portions are alike.
-func (j *judged) lowest() int {
-	if !j.w.ownFigures() {
-		return settle.Whole
-	}
-	return j.w.r.Lowest
-}
-
 // raise offers the superfat at which the caution goes, with its effect worked
 // out again.
-func (j *judged) raise(f *Formulation) []Remedy {
+func (j *judged) raise(judged *Superfat) []Remedy {
 	w := j.w
 	if w.p.given || w.p.recipe.CleaningBar {
 		return nil
 	}
 	asked := 100 * w.in.Alkali.Superfat
-	first := math.Ceil(2*(asked-float64(f.Superfat.LowPct))) / 2
+	first := math.Ceil(2*(asked-float64(judged.LowPct))) / 2
 	for s := max(first, math.Floor(2*asked)/2+0.5); s <= mostRaisedPct; s += 0.5 {
 		again, err := w.again(func(in *settle.Batch) { in.Alkali.Superfat = s / 100 })
 		if err != nil {
 			return nil
 		}
 		low := again.portions[again.r.Lowest]
-		if low.Verdict != Silent {
+		if slices.ContainsFunc(again.portions, func(s Superfat) bool { return s.Verdict != Silent }) {
 			continue
 		}
 		return []Remedy{{

@@ -188,13 +188,31 @@ func (w *work) superfats() {
 		}
 		w.portions[i].PortionID = w.p.portions[i].id
 	}
+	w.r.Lowest = w.lowestPortion()
 }
 
-// ownFigures tells whether any dose makes one portion's superfat differ.
+// lowestPortion is the one with the least superfat; of those that are equal but
+// for the rounding of the sums, the one that may be leanest.
+func (w *work) lowestPortion() int {
+	low := 0
+	for i := range w.portions {
+		switch d := float64(w.portions[i].Pct - w.portions[low].Pct); {
+		case d < -1e-9, d < 1e-9 && w.portions[i].LowPct < w.portions[low].LowPct:
+			low = i
+		}
+	}
+	return low
+}
+
+// ownFigures tells whether any dose makes one portion's superfat, or the doubt
+// about it, its own.
 func (w *work) ownFigures() bool {
 	for i := range w.in.Doses {
-		d := &w.in.Doses[i]
-		if d.Portion != settle.Whole && !d.OnSurface && (d.Acid != 0 || d.Need != 0 || d.HeldBack >= 0 || w.p.doses[i].adj.AlkaliHighMolPerG != 0) {
+		d, a := &w.in.Doses[i], &w.p.doses[i].adj
+		if d.Portion == settle.Whole || d.OnSurface {
+			continue
+		}
+		if d.Acid != 0 || d.Need != 0 || d.HeldBack >= 0 || a.AlkaliHalfMolPerG != 0 || a.AlkaliHighMolPerG != 0 {
 			return true
 		}
 	}

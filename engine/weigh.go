@@ -73,7 +73,7 @@ func toStep(g, step float64, d direction) float64 {
 	case down:
 		k = math.Floor(k + stepSlack)
 	default:
-		k = math.Floor(k + 0.5)
+		k = math.Floor(k + 0.5 + stepSlack)
 	}
 	if inv := math.Round(1 / step); inv >= 1 && math.Abs(1/step-inv) < 1e-9*inv {
 		return k / inv

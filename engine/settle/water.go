@@ -11,11 +11,11 @@ func (r *Result) water(in *Batch) {
 		r.Plain = w.Plain
 	case w.Ask != NotAsked:
 		r.Plain = r.Asked - r.Stock - t.fromRecipe
-		if r.Plain < 0 {
-			// A remainder within the rounding of the sums is none.
-			if r.Plain < -1e-9*r.Asked {
-				r.Short = -r.Plain
-			}
+		// A remainder within the rounding of the sums is none.
+		switch nothing := float64(1e-9 * r.Asked); {
+		case r.Plain < -nothing:
+			r.Short, r.Plain = -r.Plain, 0
+		case r.Plain < nothing:
 			r.Plain = 0
 		}
 	}
