@@ -24,8 +24,10 @@ help: ## list the targets
 	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "  %-16s %s\n", $$1, $$2 }' $(MAKEFILE_LIST)
 
 .PHONY: build
-build: ## build bin/lixiviumd and bin/lixi
-	go build -trimpath -o bin/ ./server/cmd/lixiviumd ./clients/lixi
+build: ## build bin/lixiviumd, bin/lixi and the plugins, and write bin/lixivium.yaml for them
+	go build -trimpath -o bin/ ./server/cmd/lixiviumd ./clients/lixi ./plugins/...
+	bin/lixiviumd plugin-line --relative-to bin bin/lixivium-* > bin/lixivium.yaml.new
+	mv bin/lixivium.yaml.new bin/lixivium.yaml
 
 .PHONY: demo
 demo: build ## weigh out the demo recipes through a real lixiviumd

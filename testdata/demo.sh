@@ -1,5 +1,5 @@
 #!/bin/sh
-# Weighs the demo recipes out through a real lixiviumd: starts it on a free port, asks it, and stops it again.
+# Weighs the demo recipes out through a real lixiviumd with its five plugins: starts it on a free port, asks it, and stops it again.
 # Exits 0 only when every command ended as it should, the lye-heavy recipe in a danger included.
 set -u
 cd "$(dirname "$0")/.."
@@ -36,6 +36,8 @@ ask() {
 for recipe in kitchen-bar three-portions firm-paste stock-and-premix; do
   ask 0 formulate "testdata/recipes/$recipe.yaml"
 done
+ask 0 formulate testdata/recipes/harbor-morning.yaml
+ask 0 plugins
 ask 1 check testdata/recipes/lye-heavy-check.yaml
 ask 0 weigh testdata/recipes/before-combining.yaml
 ask 0 explain testdata/recipes/kitchen-bar.yaml weigh.naoh.weigh_g

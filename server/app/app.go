@@ -28,10 +28,15 @@ const Version = "0.1.0"
 // messages. It may be used by any number of goroutines.
 type Service interface {
 	Formulate(context.Context, *lixiviumv1.FormulateRequest) (*lixiviumv1.FormulateResponse, error)
+	Scale(context.Context, *lixiviumv1.ScaleRequest) (*lixiviumv1.ScaleResponse, error)
+	SwapFat(context.Context, *lixiviumv1.SwapFatRequest) (*lixiviumv1.SwapFatResponse, error)
 	ReconcileWeights(context.Context, *lixiviumv1.ReconcileWeightsRequest) (*lixiviumv1.ReconcileWeightsResponse, error)
+	Cost(context.Context, *lixiviumv1.CostRequest) (*lixiviumv1.CostResponse, error)
 	ListFats(context.Context, *lixiviumv1.ListFatsRequest) (*lixiviumv1.ListFatsResponse, error)
 	ListWaterReferences(context.Context, *lixiviumv1.ListWaterReferencesRequest) (*lixiviumv1.ListWaterReferencesResponse, error)
 	ListFindingCodes(context.Context, *lixiviumv1.ListFindingCodesRequest) (*lixiviumv1.ListFindingCodesResponse, error)
+	ListAdditives(context.Context, *lixiviumv1.ListAdditivesRequest) (*lixiviumv1.ListAdditivesResponse, error)
+	ListPlugins(context.Context, *lixiviumv1.ListPluginsRequest) (*lixiviumv1.ListPluginsResponse, error)
 	GetVersions(context.Context, *lixiviumv1.GetVersionsRequest) (*lixiviumv1.GetVersionsResponse, error)
 }
 
@@ -42,6 +47,8 @@ type Options struct {
 	// Additives are the rules of additives. Nil: no additive is owned, and a
 	// dose needs the caller's own figures.
 	Additives engine.Additives
+	// Plugins own additives in place of Additives and can be listed.
+	Plugins Plugins
 	// DeadlineCeiling is the longest a call may take. Zero: policy's default.
 	DeadlineCeiling time.Duration
 }
@@ -55,9 +62,14 @@ func ReadRefusal(err error) Refusal { return translate.ReadRefusal(err) }
 // New makes the service in this process, decorated with policy. It starts
 // nothing and needs no closing.
 func New(o Options) (Service, error) {
+	rules := o.Additives
+	if o.Plugins != nil {
+		rules = o.Plugins
+	}
 	return &service{
-		policy: policy.Policy{Logger: o.Logger, DeadlineCeiling: o.DeadlineCeiling},
-		engine: engine.New(o.Additives),
+		policy:  policy.Policy{Logger: o.Logger, DeadlineCeiling: o.DeadlineCeiling},
+		engine:  engine.New(rules),
+		plugins: o.Plugins,
 	}, nil
 }
 
@@ -65,12 +77,15 @@ func New(o Options) (Service, error) {
 // its place.
 type calculator interface {
 	Formulate(context.Context, *engine.Recipe, engine.Options) (*engine.Formulation, error)
+	Scale(context.Context, *engine.Recipe, *engine.Fit, engine.Options) (*engine.Scaled, error)
+	SwapFat(context.Context, *engine.Recipe, string, []engine.FatLine, engine.Options) (*engine.Swapped, error)
 	Reconcile(context.Context, *engine.Recipe, engine.Options, []engine.ActualWeight) (*engine.Reconciliation, error)
 }
 
 type service struct {
-	policy policy.Policy
-	engine calculator
+	policy  policy.Policy
+	engine  calculator
+	plugins Plugins // nil: none
 }
 
 func (s *service) Formulate(ctx context.Context, q *lixiviumv1.FormulateRequest) (*lixiviumv1.FormulateResponse, error) {

@@ -25,13 +25,33 @@ func (d *formulationDoor) Formulate(ctx context.Context, q *lixiviumv1.Formulate
 	return forWire(d.service.Formulate(ctx, q))
 }
 
+func (d *formulationDoor) Scale(ctx context.Context, q *lixiviumv1.ScaleRequest) (*lixiviumv1.ScaleResponse, error) {
+	return forWire(d.service.Scale(ctx, q))
+}
+
+func (d *formulationDoor) SwapFat(ctx context.Context, q *lixiviumv1.SwapFatRequest) (*lixiviumv1.SwapFatResponse, error) {
+	return forWire(d.service.SwapFat(ctx, q))
+}
+
 func (d *formulationDoor) ReconcileWeights(ctx context.Context, q *lixiviumv1.ReconcileWeightsRequest) (*lixiviumv1.ReconcileWeightsResponse, error) {
 	return forWire(d.service.ReconcileWeights(ctx, q))
+}
+
+func (d *formulationDoor) Cost(ctx context.Context, q *lixiviumv1.CostRequest) (*lixiviumv1.CostResponse, error) {
+	return forWire(d.service.Cost(ctx, q))
 }
 
 type catalogDoor struct {
 	lixiviumv1.UnimplementedCatalogServiceServer
 	service Service
+}
+
+func (d *catalogDoor) ListAdditives(ctx context.Context, q *lixiviumv1.ListAdditivesRequest) (*lixiviumv1.ListAdditivesResponse, error) {
+	return forWire(d.service.ListAdditives(ctx, q))
+}
+
+func (d *catalogDoor) ListPlugins(ctx context.Context, q *lixiviumv1.ListPluginsRequest) (*lixiviumv1.ListPluginsResponse, error) {
+	return forWire(d.service.ListPlugins(ctx, q))
 }
 
 func (d *catalogDoor) ListFats(ctx context.Context, q *lixiviumv1.ListFatsRequest) (*lixiviumv1.ListFatsResponse, error) {

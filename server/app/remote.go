@@ -43,8 +43,28 @@ func (r *remote) Formulate(ctx context.Context, q *lixiviumv1.FormulateRequest) 
 	return r.formulation.Formulate(ctx, q)
 }
 
+func (r *remote) Scale(ctx context.Context, q *lixiviumv1.ScaleRequest) (*lixiviumv1.ScaleResponse, error) {
+	return r.formulation.Scale(ctx, q)
+}
+
+func (r *remote) SwapFat(ctx context.Context, q *lixiviumv1.SwapFatRequest) (*lixiviumv1.SwapFatResponse, error) {
+	return r.formulation.SwapFat(ctx, q)
+}
+
 func (r *remote) ReconcileWeights(ctx context.Context, q *lixiviumv1.ReconcileWeightsRequest) (*lixiviumv1.ReconcileWeightsResponse, error) {
 	return r.formulation.ReconcileWeights(ctx, q)
+}
+
+func (r *remote) Cost(ctx context.Context, q *lixiviumv1.CostRequest) (*lixiviumv1.CostResponse, error) {
+	return r.formulation.Cost(ctx, q)
+}
+
+func (r *remote) ListAdditives(ctx context.Context, q *lixiviumv1.ListAdditivesRequest) (*lixiviumv1.ListAdditivesResponse, error) {
+	return r.catalog.ListAdditives(ctx, q)
+}
+
+func (r *remote) ListPlugins(ctx context.Context, q *lixiviumv1.ListPluginsRequest) (*lixiviumv1.ListPluginsResponse, error) {
+	return r.catalog.ListPlugins(ctx, q)
 }
 
 func (r *remote) ListFats(ctx context.Context, q *lixiviumv1.ListFatsRequest) (*lixiviumv1.ListFatsResponse, error) {

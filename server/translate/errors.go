@@ -29,6 +29,9 @@ const (
 	ReasonInternal         = "INTERNAL"
 )
 
+// reasonPoison is the reason of a question that took a plugin down twice.
+const reasonPoison = "POISON_QUESTION"
+
 // SuggestionsKey names the metadata of the ErrorInfo that holds the
 // suggestions for a violation, by its place in the list: ids or names,
 // separated by commas.
@@ -53,7 +56,12 @@ func Status(err error) (*status.Status, bool) {
 		return refused(codes.Unavailable, missing.Error(), ReasonOwnerMissing,
 			map[string]string{"additive": missing.Additive, "dose_id": missing.DoseID}), true
 	case errors.As(err, &failed):
-		return refused(codes.Unavailable, failed.Error(), cmp.Or(failed.Failure.Reason, ReasonOwnerFailed),
+		code := codes.Unavailable
+		if failed.Failure.Reason == reasonPoison {
+			// Asking again takes the plugin down again.
+			code = codes.Internal
+		}
+		return refused(code, failed.Error(), cmp.Or(failed.Failure.Reason, ReasonOwnerFailed),
 			map[string]string{"plugin": failed.Failure.Plugin, "dose_ids": strings.Join(failed.Failure.DoseIDs, ",")}), true
 	case errors.Is(err, context.DeadlineExceeded):
 		return refused(codes.DeadlineExceeded, "The call did not finish in time. Nothing was kept; ask again, with a longer deadline if yours was short.", ReasonDeadlineExceeded, nil), true

@@ -13,6 +13,11 @@ type Request struct {
 	Options engine.Options
 	// Actual is what was weighed; for ReconcileWeights only.
 	Actual []engine.ActualWeight
+	// Fit is the size a recipe is brought to; for Scale only.
+	Fit *engine.Fit
+	// LineID and Replacements say which fat is replaced by which; for SwapFat only.
+	LineID       string
+	Replacements []engine.FatLine
 	// Wrong is what only the wire can get wrong. Not empty: refuse, together
 	// with what the engine says of the rest.
 	Wrong []engine.Violation
@@ -25,6 +30,27 @@ func Formulate(m *lixiviumv1.FormulateRequest) Request {
 	q.Options.Balances = r.balances(m.GetBalances())
 	q.Options.AllowIncomplete = m.GetAllowIncomplete()
 	q.Options.IncludeWorksheet = m.GetIncludeWorksheet()
+	q.Wrong = r.wrong
+	return q
+}
+
+// Scale reads a request of Scale.
+func Scale(m *lixiviumv1.ScaleRequest) Request {
+	var r reader
+	q := Request{Recipe: r.recipe(m.GetRecipe())}
+	q.Options.Balances = r.balances(m.GetBalances())
+	q.Options.AllowIncomplete = m.GetAllowIncomplete()
+	q.Options.IncludeWorksheet = m.GetIncludeWorksheet()
+	q.Fit = r.fit(m.GetFit())
+	q.Wrong = r.wrong
+	return q
+}
+
+// SwapFat reads a request of SwapFat.
+func SwapFat(m *lixiviumv1.SwapFatRequest) Request {
+	var r reader
+	q := Request{Recipe: r.recipe(m.GetRecipe()), LineID: m.GetLineId(), Replacements: fatLines(m.GetReplacements())}
+	q.Options.Balances = r.balances(m.GetBalances())
 	q.Wrong = r.wrong
 	return q
 }

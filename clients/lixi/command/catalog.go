@@ -14,7 +14,7 @@ import (
 func newCatalog(env *environment) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "catalog",
-		Short: "List what is known: fats, water, findings, versions",
+		Short: "List what is known: fats, additives, water, findings, versions",
 		Long: `catalog lists what recipes can name and what answers can say. All of it comes
 from the service that is asked, so that --server shows what that server knows.
 
@@ -28,7 +28,7 @@ Exit codes: 0 fine, 2 refused, 3 no answer.`,
 			return unknownCommand(cmd, args[0])
 		},
 	}
-	cmd.AddCommand(newCatalogFats(env),
+	cmd.AddCommand(newCatalogFats(env), newCatalogAdditives(env),
 		listing(env, "water", "List the ways to ask for water and what each means",
 			func(ctx context.Context, s Service) (*lixiviumv1.ListWaterReferencesResponse, error) {
 				return s.ListWaterReferences(ctx, &lixiviumv1.ListWaterReferencesRequest{})

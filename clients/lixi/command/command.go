@@ -38,6 +38,7 @@ type environment struct {
 	server  string
 	timeout time.Duration
 	log     string
+	config  string
 	danger  bool // the answer held a danger finding
 }
 
@@ -110,7 +111,8 @@ func newRoot(env *environment) *cobra.Command {
 	flags.StringVar(&env.server, "server", "", "address of a running lixiviumd, such as 127.0.0.1:7450 (default: in this process)")
 	flags.DurationVar(&env.timeout, "timeout", 30*time.Second, "how long to wait for an answer")
 	flags.StringVar(&env.log, "log", "", "file to append the log of the calculation to, when it runs in this process")
-	root.AddCommand(newFormulate(env), newCheck(env), newWeigh(env), newExplain(env), newCatalog(env))
+	flags.StringVar(&env.config, "config", "", "lixivium.yaml to use, when in this process")
+	root.AddCommand(newPlugins(env), newFormulate(env), newCheck(env), newWeigh(env), newExplain(env), newCatalog(env))
 	return root
 }
 
@@ -140,7 +142,7 @@ func arguments(least, most int) cobra.PositionalArgs {
 // ask connects, puts one call and closes again.
 func ask[A any](ctx context.Context, env *environment, call func(context.Context, Service) (A, error)) (A, error) {
 	var none A
-	service, closer, err := env.connect(env.server, env.log)
+	service, closer, err := env.connect(Place{Address: env.server, Config: env.config, LogFile: env.log})
 	var told *failure
 	switch {
 	case errors.As(err, &told):

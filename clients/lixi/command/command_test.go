@@ -25,6 +25,8 @@ type fake struct {
 	err       error
 	formulate *lixiviumv1.FormulateResponse
 	asked     *lixiviumv1.FormulateRequest
+	cost      *lixiviumv1.CostResponse
+	costed    *lixiviumv1.CostRequest
 }
 
 func (f *fake) Formulate(_ context.Context, q *lixiviumv1.FormulateRequest) (*lixiviumv1.FormulateResponse, error) {
@@ -34,6 +36,11 @@ func (f *fake) Formulate(_ context.Context, q *lixiviumv1.FormulateRequest) (*li
 
 func (f *fake) ReconcileWeights(context.Context, *lixiviumv1.ReconcileWeightsRequest) (*lixiviumv1.ReconcileWeightsResponse, error) {
 	return &lixiviumv1.ReconcileWeightsResponse{Findings: f.formulate.GetFormulation().GetFindings()}, f.err
+}
+
+func (f *fake) Cost(_ context.Context, q *lixiviumv1.CostRequest) (*lixiviumv1.CostResponse, error) {
+	f.costed = q
+	return f.cost, f.err
 }
 
 func (f *fake) ListFats(context.Context, *lixiviumv1.ListFatsRequest) (*lixiviumv1.ListFatsResponse, error) {
@@ -48,6 +55,14 @@ func (f *fake) ListFindingCodes(context.Context, *lixiviumv1.ListFindingCodesReq
 	return &lixiviumv1.ListFindingCodesResponse{}, f.err
 }
 
+func (f *fake) ListAdditives(context.Context, *lixiviumv1.ListAdditivesRequest) (*lixiviumv1.ListAdditivesResponse, error) {
+	return &lixiviumv1.ListAdditivesResponse{Additives: []*lixiviumv1.CatalogAdditive{{Id: "rose-clay", Name: "Rose clay", Plugin: "clays"}}}, f.err
+}
+
+func (f *fake) ListPlugins(context.Context, *lixiviumv1.ListPluginsRequest) (*lixiviumv1.ListPluginsResponse, error) {
+	return &lixiviumv1.ListPluginsResponse{Plugins: []*lixiviumv1.PluginStatus{{Name: "clays", State: "ready", Restarts: 3}}}, f.err
+}
+
 func (f *fake) GetVersions(context.Context, *lixiviumv1.GetVersionsRequest) (*lixiviumv1.GetVersionsResponse, error) {
 	return &lixiviumv1.GetVersionsResponse{ServerVersion: "9.9.9"}, f.err
 }
@@ -57,7 +72,7 @@ func run(t *testing.T, s Service, stdin string, args ...string) (code int, out, 
 	t.Helper()
 	var stdout, stderr bytes.Buffer
 	code = Run(t.Context(), args, Streams{In: strings.NewReader(stdin), Out: &stdout, Err: &stderr},
-		func(string, string) (Service, io.Closer, error) { return s, io.NopCloser(nil), nil })
+		func(Place) (Service, io.Closer, error) { return s, io.NopCloser(nil), nil })
 	return code, stdout.String(), stderr.String()
 }
 
@@ -218,7 +233,7 @@ func TestFilesThatCannotBeRead(t *testing.T) {
 
 func TestNoService(t *testing.T) {
 	var stderr bytes.Buffer
-	connect := func(string, string) (Service, io.Closer, error) { return nil, nil, errors.New("odd address") }
+	connect := func(Place) (Service, io.Closer, error) { return nil, nil, errors.New("odd address") }
 	code := Run(t.Context(), []string{"catalog", "versions", "--server", "::"}, Streams{Out: io.Discard, Err: &stderr}, connect)
 	if want := "lixi: --server \"::\" cannot be used: odd address\n  next: give host and port, such as 127.0.0.1:7450\n"; code != ExitRefused || stderr.String() != want {
 		t.Errorf("code %d, %s", code, stderr.String())

@@ -2,6 +2,7 @@ package command
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -15,32 +16,60 @@ import (
 // Service is what the commands ask, in this process or in another.
 type Service interface {
 	Formulate(context.Context, *lixiviumv1.FormulateRequest) (*lixiviumv1.FormulateResponse, error)
+	Scale(context.Context, *lixiviumv1.ScaleRequest) (*lixiviumv1.ScaleResponse, error)
+	SwapFat(context.Context, *lixiviumv1.SwapFatRequest) (*lixiviumv1.SwapFatResponse, error)
 	ReconcileWeights(context.Context, *lixiviumv1.ReconcileWeightsRequest) (*lixiviumv1.ReconcileWeightsResponse, error)
+	Cost(context.Context, *lixiviumv1.CostRequest) (*lixiviumv1.CostResponse, error)
 	ListFats(context.Context, *lixiviumv1.ListFatsRequest) (*lixiviumv1.ListFatsResponse, error)
 	ListWaterReferences(context.Context, *lixiviumv1.ListWaterReferencesRequest) (*lixiviumv1.ListWaterReferencesResponse, error)
 	ListFindingCodes(context.Context, *lixiviumv1.ListFindingCodesRequest) (*lixiviumv1.ListFindingCodesResponse, error)
+	ListAdditives(context.Context, *lixiviumv1.ListAdditivesRequest) (*lixiviumv1.ListAdditivesResponse, error)
+	ListPlugins(context.Context, *lixiviumv1.ListPluginsRequest) (*lixiviumv1.ListPluginsResponse, error)
 	GetVersions(context.Context, *lixiviumv1.GetVersionsRequest) (*lixiviumv1.GetVersionsResponse, error)
 }
 
-// Connect gives the service at an address; an empty address means the one in
-// this process, which logs to a file when one is named. The closer is never
-// nil when there is no error.
-type Connect func(address, logFile string) (Service, io.Closer, error)
+// Place says which service is asked: that at an address, or, without one, that
+// in this process, with the configuration file named (empty: the usual places)
+// and a log file when one is named.
+type Place struct{ Address, Config, LogFile string }
+
+// Connect gives the service at a place. The closer is never nil when there is
+// no error.
+type Connect func(Place) (Service, io.Closer, error)
 
 // ConnectApp connects to lixiviumd at an address, or makes the service in this
 // process. That one never logs to the terminal.
-func ConnectApp(address, logFile string) (Service, io.Closer, error) {
-	if address != "" {
-		return app.Dial(address)
+func ConnectApp(at Place) (Service, io.Closer, error) {
+	if at.Address != "" {
+		return app.Dial(at.Address)
 	}
-	logger, closer := zerolog.Nop(), io.NopCloser(nil)
-	if logFile != "" {
-		file, err := os.OpenFile(logFile, os.O_APPEND|os.O_CREATE|os.O_WRONLY, 0o600)
+	logger := zerolog.Nop()
+	var file *os.File
+	if at.LogFile != "" {
+		var err error
+		file, err = os.OpenFile(at.LogFile, os.O_APPEND|os.O_CREATE|os.O_WRONLY, 0o600)
 		if err != nil {
 			return nil, nil, refused(fmt.Sprintf("--log cannot be written: %v", err), "name a file in a folder that is yours")
 		}
-		logger, closer = zerolog.New(file).With().Timestamp().Logger(), file
+		logger = zerolog.New(file).With().Timestamp().Logger()
 	}
-	service, err := app.New(app.Options{Logger: logger})
-	return service, closer, err
+	service, closer, err := app.Local(at.Config, logger)
+	if err != nil {
+		return nil, nil, refused(fmt.Sprintf("the configuration cannot be used: %v", err), "mend it, or name another with --config")
+	}
+	if file == nil {
+		return service, closer, nil
+	}
+	return service, closers{closer, file}, nil
+}
+
+// closers close one after another.
+type closers []io.Closer
+
+func (list closers) Close() error {
+	var errs []error
+	for _, c := range list {
+		errs = append(errs, c.Close())
+	}
+	return errors.Join(errs...)
 }

@@ -930,7 +930,7 @@ type AdditiveParameter struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// Name, ending in its unit.
 	Name string `protobuf:"bytes,1,opt,name=name,proto3" json:"name,omitempty"`
-	// Unit.
+	// Unit, or what the numbers mean.
 	Unit string `protobuf:"bytes,2,opt,name=unit,proto3" json:"unit,omitempty"`
 	// Smallest value.
 	Min float64 `protobuf:"fixed64,3,opt,name=min,proto3" json:"min,omitempty"`

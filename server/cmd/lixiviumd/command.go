@@ -84,6 +84,7 @@ func newCommand(stdout, stderr io.Writer, signals <-chan os.Signal) *cobra.Comma
 	command.Flags().StringVar(&f.logLevel, "log-level", "", "one of "+strings.Join(config.LogLevels, ", ")+" (default: the file's, or info)")
 	command.Flags().BoolVar(&f.printAddress, "print-address", false, "print the address on standard output once calls are taken, for scripts")
 	command.CompletionOptions.DisableDefaultCmd = true
+	command.AddCommand(newPluginLine(stdout))
 	return command
 }
 

@@ -6,11 +6,13 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"time"
 
 	"github.com/rs/zerolog"
 
 	"lixivium.example/server/app"
 	"lixivium.example/server/config"
+	"lixivium.example/server/host"
 	"lixivium.example/server/listen"
 )
 
@@ -23,7 +25,20 @@ func serve(c config.Config, file string, printAddress bool, stdout, stderr io.Wr
 		logger.Info().Str("file", file).Msg("configuration read")
 	}
 
-	service, err := app.New(app.Options{Logger: logger, DeadlineCeiling: c.DeadlineCeiling})
+	options := app.Options{Logger: logger, DeadlineCeiling: c.DeadlineCeiling}
+	plugins, err := app.Host(c, logger)
+	if err != nil {
+		return &exitError{exitConfigured, err}
+	}
+	if plugins != nil {
+		options.Plugins = plugins
+		defer closePlugins(plugins, logger)
+		// A plugin that cannot start takes down its own additives, not the server.
+		if err := plugins.StartAll(context.Background()); err != nil {
+			logger.Error().Err(err).Msg("not every plugin started; recipes that need the others are answered")
+		}
+	}
+	service, err := app.New(options)
 	if err != nil {
 		return &exitError{exitFailed, err}
 	}
@@ -56,6 +71,17 @@ func serve(c config.Config, file string, printAddress bool, stdout, stderr io.Wr
 		logger.Info().Stringer("signal", s).Stringer("at_most", c.DrainTimeout).Msg("draining; a second signal stops at once")
 	}
 	return drain(server, c, logger, signals)
+}
+
+// closeGrace is how long plugins may take to leave.
+const closeGrace = 5 * time.Second
+
+func closePlugins(plugins *host.Host, logger zerolog.Logger) {
+	ctx, cancel := context.WithTimeout(context.Background(), closeGrace)
+	defer cancel()
+	if err := plugins.Close(ctx); err != nil {
+		logger.Error().Err(err).Msg("plugins were not stopped cleanly")
+	}
 }
 
 func drain(server *listen.Server, c config.Config, logger zerolog.Logger, signals <-chan os.Signal) error {

@@ -281,7 +281,7 @@ type ParameterInfo struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// Name, lower case with underscores, ending in its unit.
 	Name string `protobuf:"bytes,1,opt,name=name,proto3" json:"name,omitempty"`
-	// Unit.
+	// Unit, or what the numbers mean, such as "percent acetic acid on the label"; at most 120 bytes.
 	Unit string `protobuf:"bytes,2,opt,name=unit,proto3" json:"unit,omitempty"`
 	// Smallest value accepted.
 	Min float64 `protobuf:"fixed64,3,opt,name=min,proto3" json:"min,omitempty"`

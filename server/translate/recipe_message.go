@@ -8,20 +8,24 @@ import (
 	"lixivium.example/engine"
 )
 
-// recipeMessage writes a recipe back, for the round trip of every field.
+// recipeMessage writes a recipe as its message.
 func recipeMessage(r *engine.Recipe) *lixiviumv1.Recipe {
 	m := &lixiviumv1.Recipe{
 		Name:        r.Name,
 		TotalFats:   quantityMessage(r.TotalFats),
 		Alkali:      alkaliMessage(&r.Alkali),
 		Water:       waterMessage(r.Water),
-		Process:     processMessage(&r.Process),
 		CleaningBar: r.CleaningBar,
-		Vessels: &lixiviumv1.Vessels{
+	}
+	if r.Process != (engine.Process{}) {
+		m.Process = processMessage(&r.Process)
+	}
+	if r.Vessels != (engine.Vessels{}) {
+		m.Vessels = &lixiviumv1.Vessels{
 			Pot:           quantityMessage(r.Vessels.Pot),
 			Jug:           quantityMessage(r.Vessels.Jug),
 			FoamingLiquid: r.Vessels.FoamingLiquid,
-		},
+		}
 	}
 	for i := range r.Fats {
 		m.Fats = append(m.Fats, fatLineMessage(&r.Fats[i]))

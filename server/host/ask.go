@@ -1,0 +1,130 @@
+package host
+
+import (
+	"context"
+	"sync"
+	"time"
+
+	"google.golang.org/grpc/codes"
+	"google.golang.org/grpc/status"
+
+	additivev1 "lixivium.example/proto/lixivium/additive/v1"
+	"lixivium.example/server/host/wire"
+)
+
+// probeTime is how long a plugin that was late may take to describe itself.
+const probeTime = 100 * time.Millisecond
+
+// call is one question on the wire.
+type call[R any] func(context.Context, additivev1.AdditiveServiceClient) (R, error)
+
+// ask puts one question to a plugin and tells which run answered. The deadline
+// is the host's own and the caller's does not matter: a plugin is late when it
+// takes too long, not when somebody is impatient. After a crash the question
+// is asked once more.
+func ask[R any](s *supervised, k wire.Key, c call[R]) (*instance, R, *trouble) {
+	var none R
+	if s.poison.holds(k, s.host.config.Now()) {
+		return nil, none, &trouble{ReasonPoison, "this question took the plugin down before and is not asked for a while"}
+	}
+	first, r, t := once(s, s.lane.RLocker(), c)
+	switch {
+	case t == nil:
+		return first, r, nil
+	case first != nil && t.reason == ReasonTimeout:
+		s.late(first, k, t)
+		return nil, none, t
+	case first == nil:
+		return nil, none, t
+	}
+	s.down(first, s.fall(first), true)
+	again, r, t := once(s, &s.lane, c)
+	switch {
+	case t == nil:
+		return again, r, nil
+	case again != nil && t.reason == ReasonTimeout:
+		s.late(again, k, t)
+		return nil, none, t
+	case again == nil:
+		return nil, none, t
+	}
+	why := s.fall(again)
+	if _, fromOutside := again.process.end(); fromOutside {
+		s.down(again, why, true)
+		return nil, none, why
+	}
+	s.poison.blame(k, blamesToPoison, s.host.config.Now())
+	s.down(again, why, !s.pardon())
+	return nil, none, &trouble{ReasonPoison, "the question took the plugin down twice: " + why.text}
+}
+
+// once asks the run in service. With a trouble, a run means that it was late
+// or may be over; without one it is well, or there is none.
+func once[R any](s *supervised, lane sync.Locker, c call[R]) (*instance, R, *trouble) {
+	var none R
+	lane.Lock()
+	defer lane.Unlock()
+	wait, cancel := context.WithTimeout(s.host.alive, s.host.config.CallTimeout)
+	i, t := s.instance(wait)
+	cancel()
+	if t != nil {
+		return nil, none, t
+	}
+	ctx, cancel := context.WithTimeout(s.host.alive, s.host.config.CallTimeout)
+	defer cancel()
+	began := time.Now()
+	r, err := c(ctx, i.api)
+	if err == nil {
+		s.times.add(time.Since(began))
+		s.mu.Lock()
+		s.strikes.answered()
+		s.mu.Unlock()
+		return i, r, nil
+	}
+	if s.host.alive.Err() != nil {
+		return nil, none, &trouble{ReasonDown, "the host is closed"}
+	}
+	text := harmless(status.Convert(err).Message())
+	text = text[:min(len(text), 500)]
+	switch status.Code(err) {
+	case codes.Unavailable:
+		// A dead process, though go-plugin's Exited may not know it yet.
+		return i, none, &trouble{ReasonCrashed, text}
+	case codes.DeadlineExceeded:
+		return i, none, &trouble{ReasonTimeout, "it did not answer within " + s.host.config.CallTimeout.String()}
+	case codes.Internal, codes.Unknown:
+		// A rule panicked; the process lives on and has no part in it.
+		t = &trouble{ReasonCrashed, "a rule failed: " + text}
+		s.mu.Lock()
+		s.note(t)
+		s.mu.Unlock()
+		return nil, none, t
+	}
+	// No status of its own is in the contract.
+	t = &trouble{ReasonBroken, "it answered with the status " + status.Code(err).String() + ": " + text}
+	s.breach(t)
+	return nil, none, t
+}
+
+// late replaces a plugin that did not answer in time. When it still describes
+// itself the process is well and the question is to blame; when it does not,
+// it is frozen, and whoever waited was only unlucky.
+func (s *supervised) late(i *instance, k wire.Key, t *trouble) {
+	ctx, cancel := context.WithTimeout(s.host.alive, probeTime)
+	defer cancel()
+	counts := true
+	if _, err := i.api.Describe(ctx, &additivev1.DescribeRequest{}); err == nil {
+		if s.poison.blame(k, 1, s.host.config.Now()) {
+			counts = !s.pardon()
+		}
+	}
+	s.down(i, t, counts)
+}
+
+// pardon takes back the strike for a first crash when the question was to
+// blame.
+func (s *supervised) pardon() bool {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.strikes.pardon()
+}
