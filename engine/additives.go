@@ -24,6 +24,13 @@ type Additives interface {
 	Review(ctx context.Context, b *ReviewBatch) (*ReviewAnswer, error)
 }
 
+// FatWatcher is an Additives of which some owners watch recipe fats: they are
+// asked about a recipe that holds one, doses or not.
+type FatWatcher interface {
+	// WatchedFats are the catalog ids of those fats.
+	WatchedFats() []string
+}
+
 // Grant is a right that an owner has been given.
 type Grant string
 

@@ -2,7 +2,9 @@ package engine
 
 import (
 	"context"
+	"errors"
 	"fmt"
+	"slices"
 
 	"lixivium.example/engine/settle"
 )
@@ -21,7 +23,7 @@ func (e *Engine) adjust(ctx context.Context, p *plan, b *settle.Batch, g []float
 		}
 		q.Doses = append(q.Doses, p.view(i, b, g))
 	}
-	if len(q.Doses) == 0 {
+	if len(q.Doses) == 0 && !e.watched(p) {
 		return nil
 	}
 	q.FatPct = p.fatPct(b)
@@ -35,8 +37,34 @@ func (e *Engine) adjust(ctx context.Context, p *plan, b *settle.Batch, g []float
 	if err := p.failed(a.Failures); err != nil {
 		return err
 	}
+	for i := range a.FatFactors {
+		f := &a.FatFactors[i]
+		if err := errors.Join(f.TraceTime.check("trace_time_factor"), f.Firmness.check("firmness_factor")); err != nil {
+			return fmt.Errorf("the plugin that watches %q broke its contract: %w", f.Fat, err)
+		}
+	}
 	p.fatFactors = a.FatFactors
 	return p.take(a.Adjustments)
+}
+
+// watched tells whether an owner watches a fat of the recipe.
+func (e *Engine) watched(p *plan) bool {
+	w, ok := e.additives.(FatWatcher)
+	if !ok {
+		return false
+	}
+	watched := w.WatchedFats()
+	if len(watched) == 0 {
+		return false
+	}
+	for i := range p.lines {
+		for j := range p.lines[i].parts {
+			if row := p.lines[i].parts[j].row; row != nil && slices.Contains(watched, row.ID) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // take hands every dose its adjustment.

@@ -143,7 +143,7 @@ func (e *Engine) review(ctx context.Context, w *work, f *Formulation) error {
 			owned = owned || d.owned
 		}
 	}
-	if !owned || w.p.waterUnknown {
+	if !owned && !e.watched(w.p) || w.p.waterUnknown {
 		// Without its water there is no batch to look at.
 		return nil
 	}
