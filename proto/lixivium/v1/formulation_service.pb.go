@@ -486,11 +486,640 @@ func (x *WeightCorrection) GetAddG() float64 {
 	return 0
 }
 
+// Request of Scale.
+type ScaleRequest struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// The recipe. Required.
+	Recipe *Recipe `protobuf:"bytes,1,opt,name=recipe,proto3" json:"recipe,omitempty"`
+	// The size. Required.
+	Fit *Fit `protobuf:"bytes,2,opt,name=fit,proto3" json:"fit,omitempty"`
+	// Balances, as for Formulate.
+	Balances []*Balance `protobuf:"bytes,3,rep,name=balances,proto3" json:"balances,omitempty"`
+	// True: answer without an additive's owner where no mass depends on it, as for Formulate.
+	AllowIncomplete bool `protobuf:"varint,4,opt,name=allow_incomplete,json=allowIncomplete,proto3" json:"allow_incomplete,omitempty"`
+	// True: add the worksheet of the scaled batch.
+	IncludeWorksheet bool `protobuf:"varint,5,opt,name=include_worksheet,json=includeWorksheet,proto3" json:"include_worksheet,omitempty"`
+	unknownFields    protoimpl.UnknownFields
+	sizeCache        protoimpl.SizeCache
+}
+
+func (x *ScaleRequest) Reset() {
+	*x = ScaleRequest{}
+	mi := &file_lixivium_v1_formulation_service_proto_msgTypes[6]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *ScaleRequest) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*ScaleRequest) ProtoMessage() {}
+
+func (x *ScaleRequest) ProtoReflect() protoreflect.Message {
+	mi := &file_lixivium_v1_formulation_service_proto_msgTypes[6]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use ScaleRequest.ProtoReflect.Descriptor instead.
+func (*ScaleRequest) Descriptor() ([]byte, []int) {
+	return file_lixivium_v1_formulation_service_proto_rawDescGZIP(), []int{6}
+}
+
+func (x *ScaleRequest) GetRecipe() *Recipe {
+	if x != nil {
+		return x.Recipe
+	}
+	return nil
+}
+
+func (x *ScaleRequest) GetFit() *Fit {
+	if x != nil {
+		return x.Fit
+	}
+	return nil
+}
+
+func (x *ScaleRequest) GetBalances() []*Balance {
+	if x != nil {
+		return x.Balances
+	}
+	return nil
+}
+
+func (x *ScaleRequest) GetAllowIncomplete() bool {
+	if x != nil {
+		return x.AllowIncomplete
+	}
+	return false
+}
+
+func (x *ScaleRequest) GetIncludeWorksheet() bool {
+	if x != nil {
+		return x.IncludeWorksheet
+	}
+	return false
+}
+
+// Response of Scale.
+type ScaleResponse struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// The recipe at its new size, in grams. Formulate answers it, with the same balances, with the same figures.
+	Recipe *Recipe `protobuf:"bytes,1,opt,name=recipe,proto3" json:"recipe,omitempty"`
+	// The balances it was rounded to.
+	Balances []*Balance `protobuf:"bytes,2,rep,name=balances,proto3" json:"balances,omitempty"`
+	// The scaled batch.
+	Formulation *Formulation `protobuf:"bytes,3,opt,name=formulation,proto3" json:"formulation,omitempty"`
+	// Every unrounded mass of the recipe times this.
+	Factor float64 `protobuf:"fixed64,4,opt,name=factor,proto3" json:"factor,omitempty"`
+	// Batter wanted, losses included, g.
+	WantedBatterG float64 `protobuf:"fixed64,5,opt,name=wanted_batter_g,json=wantedBatterG,proto3" json:"wanted_batter_g,omitempty"`
+	// How the molds are filled.
+	Molds []*MoldFill `protobuf:"bytes,6,rep,name=molds,proto3" json:"molds,omitempty"`
+	// What is left on the shelf.
+	Stock []*StockLeft `protobuf:"bytes,7,rep,name=stock,proto3" json:"stock,omitempty"`
+	// Fresh mass of a bar and what it loses, when bars were asked for.
+	Bar *BarAnswer `protobuf:"bytes,8,opt,name=bar,proto3" json:"bar,omitempty"`
+	// Findings about the change of size, in order of harm: what does not carry over.
+	Findings      []*Finding `protobuf:"bytes,9,rep,name=findings,proto3" json:"findings,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *ScaleResponse) Reset() {
+	*x = ScaleResponse{}
+	mi := &file_lixivium_v1_formulation_service_proto_msgTypes[7]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *ScaleResponse) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*ScaleResponse) ProtoMessage() {}
+
+func (x *ScaleResponse) ProtoReflect() protoreflect.Message {
+	mi := &file_lixivium_v1_formulation_service_proto_msgTypes[7]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use ScaleResponse.ProtoReflect.Descriptor instead.
+func (*ScaleResponse) Descriptor() ([]byte, []int) {
+	return file_lixivium_v1_formulation_service_proto_rawDescGZIP(), []int{7}
+}
+
+func (x *ScaleResponse) GetRecipe() *Recipe {
+	if x != nil {
+		return x.Recipe
+	}
+	return nil
+}
+
+func (x *ScaleResponse) GetBalances() []*Balance {
+	if x != nil {
+		return x.Balances
+	}
+	return nil
+}
+
+func (x *ScaleResponse) GetFormulation() *Formulation {
+	if x != nil {
+		return x.Formulation
+	}
+	return nil
+}
+
+func (x *ScaleResponse) GetFactor() float64 {
+	if x != nil {
+		return x.Factor
+	}
+	return 0
+}
+
+func (x *ScaleResponse) GetWantedBatterG() float64 {
+	if x != nil {
+		return x.WantedBatterG
+	}
+	return 0
+}
+
+func (x *ScaleResponse) GetMolds() []*MoldFill {
+	if x != nil {
+		return x.Molds
+	}
+	return nil
+}
+
+func (x *ScaleResponse) GetStock() []*StockLeft {
+	if x != nil {
+		return x.Stock
+	}
+	return nil
+}
+
+func (x *ScaleResponse) GetBar() *BarAnswer {
+	if x != nil {
+		return x.Bar
+	}
+	return nil
+}
+
+func (x *ScaleResponse) GetFindings() []*Finding {
+	if x != nil {
+		return x.Findings
+	}
+	return nil
+}
+
+// A bar of a scaled batch.
+type BarAnswer struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// Fresh mass, g.
+	FreshG float64 `protobuf:"fixed64,1,opt,name=fresh_g,json=freshG,proto3" json:"fresh_g,omitempty"`
+	// Mass after the cure, g.
+	CuredG float64 `protobuf:"fixed64,2,opt,name=cured_g,json=curedG,proto3" json:"cured_g,omitempty"`
+	// Loss in the cure reckoned with, percent of the fresh mass.
+	CureLossPct float64 `protobuf:"fixed64,3,opt,name=cure_loss_pct,json=cureLossPct,proto3" json:"cure_loss_pct,omitempty"`
+	// What the loss rests on.
+	Evidence      *Evidence `protobuf:"bytes,4,opt,name=evidence,proto3" json:"evidence,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *BarAnswer) Reset() {
+	*x = BarAnswer{}
+	mi := &file_lixivium_v1_formulation_service_proto_msgTypes[8]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *BarAnswer) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*BarAnswer) ProtoMessage() {}
+
+func (x *BarAnswer) ProtoReflect() protoreflect.Message {
+	mi := &file_lixivium_v1_formulation_service_proto_msgTypes[8]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use BarAnswer.ProtoReflect.Descriptor instead.
+func (*BarAnswer) Descriptor() ([]byte, []int) {
+	return file_lixivium_v1_formulation_service_proto_rawDescGZIP(), []int{8}
+}
+
+func (x *BarAnswer) GetFreshG() float64 {
+	if x != nil {
+		return x.FreshG
+	}
+	return 0
+}
+
+func (x *BarAnswer) GetCuredG() float64 {
+	if x != nil {
+		return x.CuredG
+	}
+	return 0
+}
+
+func (x *BarAnswer) GetCureLossPct() float64 {
+	if x != nil {
+		return x.CureLossPct
+	}
+	return 0
+}
+
+func (x *BarAnswer) GetEvidence() *Evidence {
+	if x != nil {
+		return x.Evidence
+	}
+	return nil
+}
+
+// Request of SwapFat.
+type SwapFatRequest struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// The recipe. Required.
+	Recipe *Recipe `protobuf:"bytes,1,opt,name=recipe,proto3" json:"recipe,omitempty"`
+	// Id of the fat line to replace. Required.
+	LineId string `protobuf:"bytes,2,opt,name=line_id,json=lineId,proto3" json:"line_id,omitempty"`
+	// Fats that take its place, with share_of_fats_pct of the replaced mass summing to 100, or one without a share.
+	Replacements []*FatLine `protobuf:"bytes,3,rep,name=replacements,proto3" json:"replacements,omitempty"`
+	// Balances, as for Formulate.
+	Balances      []*Balance `protobuf:"bytes,4,rep,name=balances,proto3" json:"balances,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *SwapFatRequest) Reset() {
+	*x = SwapFatRequest{}
+	mi := &file_lixivium_v1_formulation_service_proto_msgTypes[9]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *SwapFatRequest) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*SwapFatRequest) ProtoMessage() {}
+
+func (x *SwapFatRequest) ProtoReflect() protoreflect.Message {
+	mi := &file_lixivium_v1_formulation_service_proto_msgTypes[9]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use SwapFatRequest.ProtoReflect.Descriptor instead.
+func (*SwapFatRequest) Descriptor() ([]byte, []int) {
+	return file_lixivium_v1_formulation_service_proto_rawDescGZIP(), []int{9}
+}
+
+func (x *SwapFatRequest) GetRecipe() *Recipe {
+	if x != nil {
+		return x.Recipe
+	}
+	return nil
+}
+
+func (x *SwapFatRequest) GetLineId() string {
+	if x != nil {
+		return x.LineId
+	}
+	return ""
+}
+
+func (x *SwapFatRequest) GetReplacements() []*FatLine {
+	if x != nil {
+		return x.Replacements
+	}
+	return nil
+}
+
+func (x *SwapFatRequest) GetBalances() []*Balance {
+	if x != nil {
+		return x.Balances
+	}
+	return nil
+}
+
+// Response of SwapFat.
+type SwapFatResponse struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// The recipe with the fat replaced.
+	Recipe *Recipe `protobuf:"bytes,1,opt,name=recipe,proto3" json:"recipe,omitempty"`
+	// Before.
+	Before *Formulation `protobuf:"bytes,2,opt,name=before,proto3" json:"before,omitempty"`
+	// After.
+	After *Formulation `protobuf:"bytes,3,opt,name=after,proto3" json:"after,omitempty"`
+	// What changes: figures by name with the value before and after.
+	Changes []*FigureChange `protobuf:"bytes,4,rep,name=changes,proto3" json:"changes,omitempty"`
+	// Codes of findings that are new.
+	NewFindings []string `protobuf:"bytes,5,rep,name=new_findings,json=newFindings,proto3" json:"new_findings,omitempty"`
+	// Codes of findings that are gone.
+	GoneFindings  []string `protobuf:"bytes,6,rep,name=gone_findings,json=goneFindings,proto3" json:"gone_findings,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *SwapFatResponse) Reset() {
+	*x = SwapFatResponse{}
+	mi := &file_lixivium_v1_formulation_service_proto_msgTypes[10]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *SwapFatResponse) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*SwapFatResponse) ProtoMessage() {}
+
+func (x *SwapFatResponse) ProtoReflect() protoreflect.Message {
+	mi := &file_lixivium_v1_formulation_service_proto_msgTypes[10]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use SwapFatResponse.ProtoReflect.Descriptor instead.
+func (*SwapFatResponse) Descriptor() ([]byte, []int) {
+	return file_lixivium_v1_formulation_service_proto_rawDescGZIP(), []int{10}
+}
+
+func (x *SwapFatResponse) GetRecipe() *Recipe {
+	if x != nil {
+		return x.Recipe
+	}
+	return nil
+}
+
+func (x *SwapFatResponse) GetBefore() *Formulation {
+	if x != nil {
+		return x.Before
+	}
+	return nil
+}
+
+func (x *SwapFatResponse) GetAfter() *Formulation {
+	if x != nil {
+		return x.After
+	}
+	return nil
+}
+
+func (x *SwapFatResponse) GetChanges() []*FigureChange {
+	if x != nil {
+		return x.Changes
+	}
+	return nil
+}
+
+func (x *SwapFatResponse) GetNewFindings() []string {
+	if x != nil {
+		return x.NewFindings
+	}
+	return nil
+}
+
+func (x *SwapFatResponse) GetGoneFindings() []string {
+	if x != nil {
+		return x.GoneFindings
+	}
+	return nil
+}
+
+// A figure before and after.
+type FigureChange struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// Name.
+	Name string `protobuf:"bytes,1,opt,name=name,proto3" json:"name,omitempty"`
+	// Before.
+	Before float64 `protobuf:"fixed64,2,opt,name=before,proto3" json:"before,omitempty"`
+	// After.
+	After float64 `protobuf:"fixed64,3,opt,name=after,proto3" json:"after,omitempty"`
+	// Unit.
+	Unit          string `protobuf:"bytes,4,opt,name=unit,proto3" json:"unit,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *FigureChange) Reset() {
+	*x = FigureChange{}
+	mi := &file_lixivium_v1_formulation_service_proto_msgTypes[11]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *FigureChange) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*FigureChange) ProtoMessage() {}
+
+func (x *FigureChange) ProtoReflect() protoreflect.Message {
+	mi := &file_lixivium_v1_formulation_service_proto_msgTypes[11]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use FigureChange.ProtoReflect.Descriptor instead.
+func (*FigureChange) Descriptor() ([]byte, []int) {
+	return file_lixivium_v1_formulation_service_proto_rawDescGZIP(), []int{11}
+}
+
+func (x *FigureChange) GetName() string {
+	if x != nil {
+		return x.Name
+	}
+	return ""
+}
+
+func (x *FigureChange) GetBefore() float64 {
+	if x != nil {
+		return x.Before
+	}
+	return 0
+}
+
+func (x *FigureChange) GetAfter() float64 {
+	if x != nil {
+		return x.After
+	}
+	return 0
+}
+
+func (x *FigureChange) GetUnit() string {
+	if x != nil {
+		return x.Unit
+	}
+	return ""
+}
+
+// Request of Cost.
+type CostRequest struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// Recipes, 1 to 500.
+	Recipes []*CostedRecipe `protobuf:"bytes,1,rep,name=recipes,proto3" json:"recipes,omitempty"`
+	// What the shop pays. Required.
+	Prices *PriceBook `protobuf:"bytes,2,opt,name=prices,proto3" json:"prices,omitempty"`
+	// True: cost what has a price and name what has none. False: missing prices are refused, all named at once.
+	AllowPartial bool `protobuf:"varint,3,opt,name=allow_partial,json=allowPartial,proto3" json:"allow_partial,omitempty"`
+	// True: add the worksheets.
+	IncludeWorksheet bool `protobuf:"varint,4,opt,name=include_worksheet,json=includeWorksheet,proto3" json:"include_worksheet,omitempty"`
+	unknownFields    protoimpl.UnknownFields
+	sizeCache        protoimpl.SizeCache
+}
+
+func (x *CostRequest) Reset() {
+	*x = CostRequest{}
+	mi := &file_lixivium_v1_formulation_service_proto_msgTypes[12]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *CostRequest) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*CostRequest) ProtoMessage() {}
+
+func (x *CostRequest) ProtoReflect() protoreflect.Message {
+	mi := &file_lixivium_v1_formulation_service_proto_msgTypes[12]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use CostRequest.ProtoReflect.Descriptor instead.
+func (*CostRequest) Descriptor() ([]byte, []int) {
+	return file_lixivium_v1_formulation_service_proto_rawDescGZIP(), []int{12}
+}
+
+func (x *CostRequest) GetRecipes() []*CostedRecipe {
+	if x != nil {
+		return x.Recipes
+	}
+	return nil
+}
+
+func (x *CostRequest) GetPrices() *PriceBook {
+	if x != nil {
+		return x.Prices
+	}
+	return nil
+}
+
+func (x *CostRequest) GetAllowPartial() bool {
+	if x != nil {
+		return x.AllowPartial
+	}
+	return false
+}
+
+func (x *CostRequest) GetIncludeWorksheet() bool {
+	if x != nil {
+		return x.IncludeWorksheet
+	}
+	return false
+}
+
+// Response of Cost.
+type CostResponse struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// One for each recipe, in order.
+	Costings      []*Costing `protobuf:"bytes,1,rep,name=costings,proto3" json:"costings,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *CostResponse) Reset() {
+	*x = CostResponse{}
+	mi := &file_lixivium_v1_formulation_service_proto_msgTypes[13]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *CostResponse) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*CostResponse) ProtoMessage() {}
+
+func (x *CostResponse) ProtoReflect() protoreflect.Message {
+	mi := &file_lixivium_v1_formulation_service_proto_msgTypes[13]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use CostResponse.ProtoReflect.Descriptor instead.
+func (*CostResponse) Descriptor() ([]byte, []int) {
+	return file_lixivium_v1_formulation_service_proto_rawDescGZIP(), []int{13}
+}
+
+func (x *CostResponse) GetCostings() []*Costing {
+	if x != nil {
+		return x.Costings
+	}
+	return nil
+}
+
 var File_lixivium_v1_formulation_service_proto protoreflect.FileDescriptor
 
 const file_lixivium_v1_formulation_service_proto_rawDesc = "" +
 	"\n" +
-	"%lixivium/v1/formulation_service.proto\x12\vlixivium.v1\x1a\x19lixivium/v1/finding.proto\x1a\x1dlixivium/v1/formulation.proto\x1a\x1alixivium/v1/quantity.proto\x1a\x18lixivium/v1/recipe.proto\x1a\x1blixivium/v1/worksheet.proto\"\xc9\x01\n" +
+	"%lixivium/v1/formulation_service.proto\x12\vlixivium.v1\x1a\x16lixivium/v1/cost.proto\x1a\x19lixivium/v1/finding.proto\x1a\x15lixivium/v1/fit.proto\x1a\x1dlixivium/v1/formulation.proto\x1a\x1alixivium/v1/quantity.proto\x1a\x18lixivium/v1/recipe.proto\x1a\x1blixivium/v1/worksheet.proto\"\xc9\x01\n" +
 	"\x10FormulateRequest\x12+\n" +
 	"\x06recipe\x18\x01 \x01(\v2\x13.lixivium.v1.RecipeR\x06recipe\x120\n" +
 	"\bbalances\x18\x02 \x03(\v2\x14.lixivium.v1.BalanceR\bbalances\x12)\n" +
@@ -523,9 +1152,57 @@ const file_lixivium_v1_formulation_service_proto_rawDesc = "" +
 	"\tplanned_g\x18\x03 \x01(\x01R\bplannedG\x12\x19\n" +
 	"\bactual_g\x18\x04 \x01(\x01R\aactualG\x12\x19\n" +
 	"\btarget_g\x18\x05 \x01(\x01R\atargetG\x12\x13\n" +
-	"\x05add_g\x18\x06 \x01(\x01R\x04addG2\xc1\x01\n" +
+	"\x05add_g\x18\x06 \x01(\x01R\x04addG\"\xe9\x01\n" +
+	"\fScaleRequest\x12+\n" +
+	"\x06recipe\x18\x01 \x01(\v2\x13.lixivium.v1.RecipeR\x06recipe\x12\"\n" +
+	"\x03fit\x18\x02 \x01(\v2\x10.lixivium.v1.FitR\x03fit\x120\n" +
+	"\bbalances\x18\x03 \x03(\v2\x14.lixivium.v1.BalanceR\bbalances\x12)\n" +
+	"\x10allow_incomplete\x18\x04 \x01(\bR\x0fallowIncomplete\x12+\n" +
+	"\x11include_worksheet\x18\x05 \x01(\bR\x10includeWorksheet\"\xa1\x03\n" +
+	"\rScaleResponse\x12+\n" +
+	"\x06recipe\x18\x01 \x01(\v2\x13.lixivium.v1.RecipeR\x06recipe\x120\n" +
+	"\bbalances\x18\x02 \x03(\v2\x14.lixivium.v1.BalanceR\bbalances\x12:\n" +
+	"\vformulation\x18\x03 \x01(\v2\x18.lixivium.v1.FormulationR\vformulation\x12\x16\n" +
+	"\x06factor\x18\x04 \x01(\x01R\x06factor\x12&\n" +
+	"\x0fwanted_batter_g\x18\x05 \x01(\x01R\rwantedBatterG\x12+\n" +
+	"\x05molds\x18\x06 \x03(\v2\x15.lixivium.v1.MoldFillR\x05molds\x12,\n" +
+	"\x05stock\x18\a \x03(\v2\x16.lixivium.v1.StockLeftR\x05stock\x12(\n" +
+	"\x03bar\x18\b \x01(\v2\x16.lixivium.v1.BarAnswerR\x03bar\x120\n" +
+	"\bfindings\x18\t \x03(\v2\x14.lixivium.v1.FindingR\bfindings\"\x94\x01\n" +
+	"\tBarAnswer\x12\x17\n" +
+	"\afresh_g\x18\x01 \x01(\x01R\x06freshG\x12\x17\n" +
+	"\acured_g\x18\x02 \x01(\x01R\x06curedG\x12\"\n" +
+	"\rcure_loss_pct\x18\x03 \x01(\x01R\vcureLossPct\x121\n" +
+	"\bevidence\x18\x04 \x01(\v2\x15.lixivium.v1.EvidenceR\bevidence\"\xc2\x01\n" +
+	"\x0eSwapFatRequest\x12+\n" +
+	"\x06recipe\x18\x01 \x01(\v2\x13.lixivium.v1.RecipeR\x06recipe\x12\x17\n" +
+	"\aline_id\x18\x02 \x01(\tR\x06lineId\x128\n" +
+	"\freplacements\x18\x03 \x03(\v2\x14.lixivium.v1.FatLineR\freplacements\x120\n" +
+	"\bbalances\x18\x04 \x03(\v2\x14.lixivium.v1.BalanceR\bbalances\"\x9d\x02\n" +
+	"\x0fSwapFatResponse\x12+\n" +
+	"\x06recipe\x18\x01 \x01(\v2\x13.lixivium.v1.RecipeR\x06recipe\x120\n" +
+	"\x06before\x18\x02 \x01(\v2\x18.lixivium.v1.FormulationR\x06before\x12.\n" +
+	"\x05after\x18\x03 \x01(\v2\x18.lixivium.v1.FormulationR\x05after\x123\n" +
+	"\achanges\x18\x04 \x03(\v2\x19.lixivium.v1.FigureChangeR\achanges\x12!\n" +
+	"\fnew_findings\x18\x05 \x03(\tR\vnewFindings\x12#\n" +
+	"\rgone_findings\x18\x06 \x03(\tR\fgoneFindings\"d\n" +
+	"\fFigureChange\x12\x12\n" +
+	"\x04name\x18\x01 \x01(\tR\x04name\x12\x16\n" +
+	"\x06before\x18\x02 \x01(\x01R\x06before\x12\x14\n" +
+	"\x05after\x18\x03 \x01(\x01R\x05after\x12\x12\n" +
+	"\x04unit\x18\x04 \x01(\tR\x04unit\"\xc4\x01\n" +
+	"\vCostRequest\x123\n" +
+	"\arecipes\x18\x01 \x03(\v2\x19.lixivium.v1.CostedRecipeR\arecipes\x12.\n" +
+	"\x06prices\x18\x02 \x01(\v2\x16.lixivium.v1.PriceBookR\x06prices\x12#\n" +
+	"\rallow_partial\x18\x03 \x01(\bR\fallowPartial\x12+\n" +
+	"\x11include_worksheet\x18\x04 \x01(\bR\x10includeWorksheet\"@\n" +
+	"\fCostResponse\x120\n" +
+	"\bcostings\x18\x01 \x03(\v2\x14.lixivium.v1.CostingR\bcostings2\x84\x03\n" +
 	"\x12FormulationService\x12J\n" +
-	"\tFormulate\x12\x1d.lixivium.v1.FormulateRequest\x1a\x1e.lixivium.v1.FormulateResponse\x12_\n" +
+	"\tFormulate\x12\x1d.lixivium.v1.FormulateRequest\x1a\x1e.lixivium.v1.FormulateResponse\x12>\n" +
+	"\x05Scale\x12\x19.lixivium.v1.ScaleRequest\x1a\x1a.lixivium.v1.ScaleResponse\x12D\n" +
+	"\aSwapFat\x12\x1b.lixivium.v1.SwapFatRequest\x1a\x1c.lixivium.v1.SwapFatResponse\x12;\n" +
+	"\x04Cost\x12\x18.lixivium.v1.CostRequest\x1a\x19.lixivium.v1.CostResponse\x12_\n" +
 	"\x10ReconcileWeights\x12$.lixivium.v1.ReconcileWeightsRequest\x1a%.lixivium.v1.ReconcileWeightsResponseB/Z-lixivium.example/proto/lixivium/v1;lixiviumv1b\x06proto3"
 
 var (
@@ -540,7 +1217,7 @@ func file_lixivium_v1_formulation_service_proto_rawDescGZIP() []byte {
 	return file_lixivium_v1_formulation_service_proto_rawDescData
 }
 
-var file_lixivium_v1_formulation_service_proto_msgTypes = make([]protoimpl.MessageInfo, 6)
+var file_lixivium_v1_formulation_service_proto_msgTypes = make([]protoimpl.MessageInfo, 14)
 var file_lixivium_v1_formulation_service_proto_goTypes = []any{
 	(*FormulateRequest)(nil),         // 0: lixivium.v1.FormulateRequest
 	(*FormulateResponse)(nil),        // 1: lixivium.v1.FormulateResponse
@@ -548,37 +1225,80 @@ var file_lixivium_v1_formulation_service_proto_goTypes = []any{
 	(*ActualWeight)(nil),             // 3: lixivium.v1.ActualWeight
 	(*ReconcileWeightsResponse)(nil), // 4: lixivium.v1.ReconcileWeightsResponse
 	(*WeightCorrection)(nil),         // 5: lixivium.v1.WeightCorrection
-	(*Recipe)(nil),                   // 6: lixivium.v1.Recipe
-	(*Balance)(nil),                  // 7: lixivium.v1.Balance
-	(*Formulation)(nil),              // 8: lixivium.v1.Formulation
-	(*Quantity)(nil),                 // 9: lixivium.v1.Quantity
-	(*Superfat)(nil),                 // 10: lixivium.v1.Superfat
-	(*Finding)(nil),                  // 11: lixivium.v1.Finding
-	(*WorksheetLine)(nil),            // 12: lixivium.v1.WorksheetLine
+	(*ScaleRequest)(nil),             // 6: lixivium.v1.ScaleRequest
+	(*ScaleResponse)(nil),            // 7: lixivium.v1.ScaleResponse
+	(*BarAnswer)(nil),                // 8: lixivium.v1.BarAnswer
+	(*SwapFatRequest)(nil),           // 9: lixivium.v1.SwapFatRequest
+	(*SwapFatResponse)(nil),          // 10: lixivium.v1.SwapFatResponse
+	(*FigureChange)(nil),             // 11: lixivium.v1.FigureChange
+	(*CostRequest)(nil),              // 12: lixivium.v1.CostRequest
+	(*CostResponse)(nil),             // 13: lixivium.v1.CostResponse
+	(*Recipe)(nil),                   // 14: lixivium.v1.Recipe
+	(*Balance)(nil),                  // 15: lixivium.v1.Balance
+	(*Formulation)(nil),              // 16: lixivium.v1.Formulation
+	(*Quantity)(nil),                 // 17: lixivium.v1.Quantity
+	(*Superfat)(nil),                 // 18: lixivium.v1.Superfat
+	(*Finding)(nil),                  // 19: lixivium.v1.Finding
+	(*WorksheetLine)(nil),            // 20: lixivium.v1.WorksheetLine
+	(*Fit)(nil),                      // 21: lixivium.v1.Fit
+	(*MoldFill)(nil),                 // 22: lixivium.v1.MoldFill
+	(*StockLeft)(nil),                // 23: lixivium.v1.StockLeft
+	(*Evidence)(nil),                 // 24: lixivium.v1.Evidence
+	(*FatLine)(nil),                  // 25: lixivium.v1.FatLine
+	(*CostedRecipe)(nil),             // 26: lixivium.v1.CostedRecipe
+	(*PriceBook)(nil),                // 27: lixivium.v1.PriceBook
+	(*Costing)(nil),                  // 28: lixivium.v1.Costing
 }
 var file_lixivium_v1_formulation_service_proto_depIdxs = []int32{
-	6,  // 0: lixivium.v1.FormulateRequest.recipe:type_name -> lixivium.v1.Recipe
-	7,  // 1: lixivium.v1.FormulateRequest.balances:type_name -> lixivium.v1.Balance
-	8,  // 2: lixivium.v1.FormulateResponse.formulation:type_name -> lixivium.v1.Formulation
-	6,  // 3: lixivium.v1.ReconcileWeightsRequest.recipe:type_name -> lixivium.v1.Recipe
-	7,  // 4: lixivium.v1.ReconcileWeightsRequest.balances:type_name -> lixivium.v1.Balance
+	14, // 0: lixivium.v1.FormulateRequest.recipe:type_name -> lixivium.v1.Recipe
+	15, // 1: lixivium.v1.FormulateRequest.balances:type_name -> lixivium.v1.Balance
+	16, // 2: lixivium.v1.FormulateResponse.formulation:type_name -> lixivium.v1.Formulation
+	14, // 3: lixivium.v1.ReconcileWeightsRequest.recipe:type_name -> lixivium.v1.Recipe
+	15, // 4: lixivium.v1.ReconcileWeightsRequest.balances:type_name -> lixivium.v1.Balance
 	3,  // 5: lixivium.v1.ReconcileWeightsRequest.actual:type_name -> lixivium.v1.ActualWeight
-	9,  // 6: lixivium.v1.ActualWeight.mass:type_name -> lixivium.v1.Quantity
-	10, // 7: lixivium.v1.ReconcileWeightsResponse.superfat:type_name -> lixivium.v1.Superfat
-	10, // 8: lixivium.v1.ReconcileWeightsResponse.planned_superfat:type_name -> lixivium.v1.Superfat
+	17, // 6: lixivium.v1.ActualWeight.mass:type_name -> lixivium.v1.Quantity
+	18, // 7: lixivium.v1.ReconcileWeightsResponse.superfat:type_name -> lixivium.v1.Superfat
+	18, // 8: lixivium.v1.ReconcileWeightsResponse.planned_superfat:type_name -> lixivium.v1.Superfat
 	5,  // 9: lixivium.v1.ReconcileWeightsResponse.corrections:type_name -> lixivium.v1.WeightCorrection
-	11, // 10: lixivium.v1.ReconcileWeightsResponse.findings:type_name -> lixivium.v1.Finding
-	8,  // 11: lixivium.v1.ReconcileWeightsResponse.plan:type_name -> lixivium.v1.Formulation
-	12, // 12: lixivium.v1.ReconcileWeightsResponse.worksheet:type_name -> lixivium.v1.WorksheetLine
-	0,  // 13: lixivium.v1.FormulationService.Formulate:input_type -> lixivium.v1.FormulateRequest
-	2,  // 14: lixivium.v1.FormulationService.ReconcileWeights:input_type -> lixivium.v1.ReconcileWeightsRequest
-	1,  // 15: lixivium.v1.FormulationService.Formulate:output_type -> lixivium.v1.FormulateResponse
-	4,  // 16: lixivium.v1.FormulationService.ReconcileWeights:output_type -> lixivium.v1.ReconcileWeightsResponse
-	15, // [15:17] is the sub-list for method output_type
-	13, // [13:15] is the sub-list for method input_type
-	13, // [13:13] is the sub-list for extension type_name
-	13, // [13:13] is the sub-list for extension extendee
-	0,  // [0:13] is the sub-list for field type_name
+	19, // 10: lixivium.v1.ReconcileWeightsResponse.findings:type_name -> lixivium.v1.Finding
+	16, // 11: lixivium.v1.ReconcileWeightsResponse.plan:type_name -> lixivium.v1.Formulation
+	20, // 12: lixivium.v1.ReconcileWeightsResponse.worksheet:type_name -> lixivium.v1.WorksheetLine
+	14, // 13: lixivium.v1.ScaleRequest.recipe:type_name -> lixivium.v1.Recipe
+	21, // 14: lixivium.v1.ScaleRequest.fit:type_name -> lixivium.v1.Fit
+	15, // 15: lixivium.v1.ScaleRequest.balances:type_name -> lixivium.v1.Balance
+	14, // 16: lixivium.v1.ScaleResponse.recipe:type_name -> lixivium.v1.Recipe
+	15, // 17: lixivium.v1.ScaleResponse.balances:type_name -> lixivium.v1.Balance
+	16, // 18: lixivium.v1.ScaleResponse.formulation:type_name -> lixivium.v1.Formulation
+	22, // 19: lixivium.v1.ScaleResponse.molds:type_name -> lixivium.v1.MoldFill
+	23, // 20: lixivium.v1.ScaleResponse.stock:type_name -> lixivium.v1.StockLeft
+	8,  // 21: lixivium.v1.ScaleResponse.bar:type_name -> lixivium.v1.BarAnswer
+	19, // 22: lixivium.v1.ScaleResponse.findings:type_name -> lixivium.v1.Finding
+	24, // 23: lixivium.v1.BarAnswer.evidence:type_name -> lixivium.v1.Evidence
+	14, // 24: lixivium.v1.SwapFatRequest.recipe:type_name -> lixivium.v1.Recipe
+	25, // 25: lixivium.v1.SwapFatRequest.replacements:type_name -> lixivium.v1.FatLine
+	15, // 26: lixivium.v1.SwapFatRequest.balances:type_name -> lixivium.v1.Balance
+	14, // 27: lixivium.v1.SwapFatResponse.recipe:type_name -> lixivium.v1.Recipe
+	16, // 28: lixivium.v1.SwapFatResponse.before:type_name -> lixivium.v1.Formulation
+	16, // 29: lixivium.v1.SwapFatResponse.after:type_name -> lixivium.v1.Formulation
+	11, // 30: lixivium.v1.SwapFatResponse.changes:type_name -> lixivium.v1.FigureChange
+	26, // 31: lixivium.v1.CostRequest.recipes:type_name -> lixivium.v1.CostedRecipe
+	27, // 32: lixivium.v1.CostRequest.prices:type_name -> lixivium.v1.PriceBook
+	28, // 33: lixivium.v1.CostResponse.costings:type_name -> lixivium.v1.Costing
+	0,  // 34: lixivium.v1.FormulationService.Formulate:input_type -> lixivium.v1.FormulateRequest
+	6,  // 35: lixivium.v1.FormulationService.Scale:input_type -> lixivium.v1.ScaleRequest
+	9,  // 36: lixivium.v1.FormulationService.SwapFat:input_type -> lixivium.v1.SwapFatRequest
+	12, // 37: lixivium.v1.FormulationService.Cost:input_type -> lixivium.v1.CostRequest
+	2,  // 38: lixivium.v1.FormulationService.ReconcileWeights:input_type -> lixivium.v1.ReconcileWeightsRequest
+	1,  // 39: lixivium.v1.FormulationService.Formulate:output_type -> lixivium.v1.FormulateResponse
+	7,  // 40: lixivium.v1.FormulationService.Scale:output_type -> lixivium.v1.ScaleResponse
+	10, // 41: lixivium.v1.FormulationService.SwapFat:output_type -> lixivium.v1.SwapFatResponse
+	13, // 42: lixivium.v1.FormulationService.Cost:output_type -> lixivium.v1.CostResponse
+	4,  // 43: lixivium.v1.FormulationService.ReconcileWeights:output_type -> lixivium.v1.ReconcileWeightsResponse
+	39, // [39:44] is the sub-list for method output_type
+	34, // [34:39] is the sub-list for method input_type
+	34, // [34:34] is the sub-list for extension type_name
+	34, // [34:34] is the sub-list for extension extendee
+	0,  // [0:34] is the sub-list for field type_name
 }
 
 func init() { file_lixivium_v1_formulation_service_proto_init() }
@@ -586,7 +1306,9 @@ func file_lixivium_v1_formulation_service_proto_init() {
 	if File_lixivium_v1_formulation_service_proto != nil {
 		return
 	}
+	file_lixivium_v1_cost_proto_init()
 	file_lixivium_v1_finding_proto_init()
+	file_lixivium_v1_fit_proto_init()
 	file_lixivium_v1_formulation_proto_init()
 	file_lixivium_v1_quantity_proto_init()
 	file_lixivium_v1_recipe_proto_init()
@@ -597,7 +1319,7 @@ func file_lixivium_v1_formulation_service_proto_init() {
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_lixivium_v1_formulation_service_proto_rawDesc), len(file_lixivium_v1_formulation_service_proto_rawDesc)),
 			NumEnums:      0,
-			NumMessages:   6,
+			NumMessages:   14,
 			NumExtensions: 0,
 			NumServices:   1,
 		},

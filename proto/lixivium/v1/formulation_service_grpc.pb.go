@@ -20,6 +20,9 @@ const _ = grpc.SupportPackageIsVersion9
 
 const (
 	FormulationService_Formulate_FullMethodName        = "/lixivium.v1.FormulationService/Formulate"
+	FormulationService_Scale_FullMethodName            = "/lixivium.v1.FormulationService/Scale"
+	FormulationService_SwapFat_FullMethodName          = "/lixivium.v1.FormulationService/SwapFat"
+	FormulationService_Cost_FullMethodName             = "/lixivium.v1.FormulationService/Cost"
 	FormulationService_ReconcileWeights_FullMethodName = "/lixivium.v1.FormulationService/ReconcileWeights"
 )
 
@@ -33,6 +36,12 @@ const (
 type FormulationServiceClient interface {
 	// Settles a recipe: alkali, water, weigh lines, superfat with its interval, findings. With given alkali it judges the recipe and refuses nothing that it is there to judge.
 	Formulate(ctx context.Context, in *FormulateRequest, opts ...grpc.CallOption) (*FormulateResponse, error)
+	// Brings a recipe to a size: molds, batter, fats, bars, or the scarcest ingredient. The recipe it returns, in grams, is answered by Formulate with the same figures.
+	Scale(ctx context.Context, in *ScaleRequest, opts ...grpc.CallOption) (*ScaleResponse, error)
+	// Replaces a fat by others, with the alkali worked out anew, and says what changes.
+	SwapFat(ctx context.Context, in *SwapFatRequest, opts ...grpc.CallOption) (*SwapFatResponse, error)
+	// What recipes cost per batch and per bar, and the price that holds a margin.
+	Cost(ctx context.Context, in *CostRequest, opts ...grpc.CallOption) (*CostResponse, error)
 	// Before lye and fats are combined: compares what was weighed with the plan, says which superfat that implies, and how to put it right.
 	ReconcileWeights(ctx context.Context, in *ReconcileWeightsRequest, opts ...grpc.CallOption) (*ReconcileWeightsResponse, error)
 }
@@ -49,6 +58,36 @@ func (c *formulationServiceClient) Formulate(ctx context.Context, in *FormulateR
 	cOpts := append([]grpc.CallOption{grpc.StaticMethod()}, opts...)
 	out := new(FormulateResponse)
 	err := c.cc.Invoke(ctx, FormulationService_Formulate_FullMethodName, in, out, cOpts...)
+	if err != nil {
+		return nil, err
+	}
+	return out, nil
+}
+
+func (c *formulationServiceClient) Scale(ctx context.Context, in *ScaleRequest, opts ...grpc.CallOption) (*ScaleResponse, error) {
+	cOpts := append([]grpc.CallOption{grpc.StaticMethod()}, opts...)
+	out := new(ScaleResponse)
+	err := c.cc.Invoke(ctx, FormulationService_Scale_FullMethodName, in, out, cOpts...)
+	if err != nil {
+		return nil, err
+	}
+	return out, nil
+}
+
+func (c *formulationServiceClient) SwapFat(ctx context.Context, in *SwapFatRequest, opts ...grpc.CallOption) (*SwapFatResponse, error) {
+	cOpts := append([]grpc.CallOption{grpc.StaticMethod()}, opts...)
+	out := new(SwapFatResponse)
+	err := c.cc.Invoke(ctx, FormulationService_SwapFat_FullMethodName, in, out, cOpts...)
+	if err != nil {
+		return nil, err
+	}
+	return out, nil
+}
+
+func (c *formulationServiceClient) Cost(ctx context.Context, in *CostRequest, opts ...grpc.CallOption) (*CostResponse, error) {
+	cOpts := append([]grpc.CallOption{grpc.StaticMethod()}, opts...)
+	out := new(CostResponse)
+	err := c.cc.Invoke(ctx, FormulationService_Cost_FullMethodName, in, out, cOpts...)
 	if err != nil {
 		return nil, err
 	}
@@ -75,6 +114,12 @@ func (c *formulationServiceClient) ReconcileWeights(ctx context.Context, in *Rec
 type FormulationServiceServer interface {
 	// Settles a recipe: alkali, water, weigh lines, superfat with its interval, findings. With given alkali it judges the recipe and refuses nothing that it is there to judge.
 	Formulate(context.Context, *FormulateRequest) (*FormulateResponse, error)
+	// Brings a recipe to a size: molds, batter, fats, bars, or the scarcest ingredient. The recipe it returns, in grams, is answered by Formulate with the same figures.
+	Scale(context.Context, *ScaleRequest) (*ScaleResponse, error)
+	// Replaces a fat by others, with the alkali worked out anew, and says what changes.
+	SwapFat(context.Context, *SwapFatRequest) (*SwapFatResponse, error)
+	// What recipes cost per batch and per bar, and the price that holds a margin.
+	Cost(context.Context, *CostRequest) (*CostResponse, error)
 	// Before lye and fats are combined: compares what was weighed with the plan, says which superfat that implies, and how to put it right.
 	ReconcileWeights(context.Context, *ReconcileWeightsRequest) (*ReconcileWeightsResponse, error)
 	mustEmbedUnimplementedFormulationServiceServer()
@@ -89,6 +134,15 @@ type UnimplementedFormulationServiceServer struct{}
 
 func (UnimplementedFormulationServiceServer) Formulate(context.Context, *FormulateRequest) (*FormulateResponse, error) {
 	return nil, status.Error(codes.Unimplemented, "method Formulate not implemented")
+}
+func (UnimplementedFormulationServiceServer) Scale(context.Context, *ScaleRequest) (*ScaleResponse, error) {
+	return nil, status.Error(codes.Unimplemented, "method Scale not implemented")
+}
+func (UnimplementedFormulationServiceServer) SwapFat(context.Context, *SwapFatRequest) (*SwapFatResponse, error) {
+	return nil, status.Error(codes.Unimplemented, "method SwapFat not implemented")
+}
+func (UnimplementedFormulationServiceServer) Cost(context.Context, *CostRequest) (*CostResponse, error) {
+	return nil, status.Error(codes.Unimplemented, "method Cost not implemented")
 }
 func (UnimplementedFormulationServiceServer) ReconcileWeights(context.Context, *ReconcileWeightsRequest) (*ReconcileWeightsResponse, error) {
 	return nil, status.Error(codes.Unimplemented, "method ReconcileWeights not implemented")
@@ -132,6 +186,60 @@ func _FormulationService_Formulate_Handler(srv interface{}, ctx context.Context,
 	return interceptor(ctx, in, info, handler)
 }
 
+func _FormulationService_Scale_Handler(srv interface{}, ctx context.Context, dec func(interface{}) error, interceptor grpc.UnaryServerInterceptor) (interface{}, error) {
+	in := new(ScaleRequest)
+	if err := dec(in); err != nil {
+		return nil, err
+	}
+	if interceptor == nil {
+		return srv.(FormulationServiceServer).Scale(ctx, in)
+	}
+	info := &grpc.UnaryServerInfo{
+		Server:     srv,
+		FullMethod: FormulationService_Scale_FullMethodName,
+	}
+	handler := func(ctx context.Context, req interface{}) (interface{}, error) {
+		return srv.(FormulationServiceServer).Scale(ctx, req.(*ScaleRequest))
+	}
+	return interceptor(ctx, in, info, handler)
+}
+
+func _FormulationService_SwapFat_Handler(srv interface{}, ctx context.Context, dec func(interface{}) error, interceptor grpc.UnaryServerInterceptor) (interface{}, error) {
+	in := new(SwapFatRequest)
+	if err := dec(in); err != nil {
+		return nil, err
+	}
+	if interceptor == nil {
+		return srv.(FormulationServiceServer).SwapFat(ctx, in)
+	}
+	info := &grpc.UnaryServerInfo{
+		Server:     srv,
+		FullMethod: FormulationService_SwapFat_FullMethodName,
+	}
+	handler := func(ctx context.Context, req interface{}) (interface{}, error) {
+		return srv.(FormulationServiceServer).SwapFat(ctx, req.(*SwapFatRequest))
+	}
+	return interceptor(ctx, in, info, handler)
+}
+
+func _FormulationService_Cost_Handler(srv interface{}, ctx context.Context, dec func(interface{}) error, interceptor grpc.UnaryServerInterceptor) (interface{}, error) {
+	in := new(CostRequest)
+	if err := dec(in); err != nil {
+		return nil, err
+	}
+	if interceptor == nil {
+		return srv.(FormulationServiceServer).Cost(ctx, in)
+	}
+	info := &grpc.UnaryServerInfo{
+		Server:     srv,
+		FullMethod: FormulationService_Cost_FullMethodName,
+	}
+	handler := func(ctx context.Context, req interface{}) (interface{}, error) {
+		return srv.(FormulationServiceServer).Cost(ctx, req.(*CostRequest))
+	}
+	return interceptor(ctx, in, info, handler)
+}
+
 func _FormulationService_ReconcileWeights_Handler(srv interface{}, ctx context.Context, dec func(interface{}) error, interceptor grpc.UnaryServerInterceptor) (interface{}, error) {
 	in := new(ReconcileWeightsRequest)
 	if err := dec(in); err != nil {
@@ -160,6 +268,18 @@ var FormulationService_ServiceDesc = grpc.ServiceDesc{
 		{
 			MethodName: "Formulate",
 			Handler:    _FormulationService_Formulate_Handler,
+		},
+		{
+			MethodName: "Scale",
+			Handler:    _FormulationService_Scale_Handler,
+		},
+		{
+			MethodName: "SwapFat",
+			Handler:    _FormulationService_SwapFat_Handler,
+		},
+		{
+			MethodName: "Cost",
+			Handler:    _FormulationService_Cost_Handler,
 		},
 		{
 			MethodName: "ReconcileWeights",
