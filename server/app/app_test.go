@@ -19,6 +19,9 @@ type fake struct {
 	recipe  *engine.Recipe
 	options engine.Options
 	actual  []engine.ActualWeight
+	fit     *engine.Fit
+	line    string
+	with    []engine.FatLine
 	err     error
 }
 

@@ -2,7 +2,6 @@ package host
 
 import (
 	"context"
-	"sync"
 	"time"
 
 	"google.golang.org/grpc/codes"
@@ -27,43 +26,62 @@ func ask[R any](s *supervised, k wire.Key, c call[R]) (*instance, R, *trouble) {
 	if s.poison.holds(k, s.host.config.Now()) {
 		return nil, none, &trouble{ReasonPoison, "this question took the plugin down before and is not asked for a while"}
 	}
-	first, r, t := once(s, s.lane.RLocker(), c)
-	switch {
-	case t == nil:
-		return first, r, nil
-	case first != nil && t.reason == ReasonTimeout:
-		s.late(first, k, t)
-		return nil, none, t
-	case first == nil:
-		return nil, none, t
+	first, r, t := beside(s, k, c)
+	if first == nil || t == nil {
+		return first, r, t
 	}
-	s.down(first, s.fall(first), true)
-	again, r, t := once(s, &s.lane, c)
-	switch {
-	case t == nil:
-		return again, r, nil
-	case again != nil && t.reason == ReasonTimeout:
-		s.late(again, k, t)
-		return nil, none, t
-	case again == nil:
-		return nil, none, t
+	return alone(s, k, c)
+}
+
+// beside asks beside others. A trouble with a run means that the run crashed,
+// of whatever cause, and is out of service.
+func beside[R any](s *supervised, k wire.Key, c call[R]) (*instance, R, *trouble) {
+	// Held until a crashed run is out of service: who asks alone must not meet
+	// a run that another question has already taken down.
+	s.lane.RLock()
+	defer s.lane.RUnlock()
+	i, r, t := once(s, c)
+	if i == nil || t == nil {
+		return i, r, t
 	}
-	why := s.fall(again)
-	if _, fromOutside := again.process.end(); fromOutside {
-		s.down(again, why, true)
-		return nil, none, why
+	defer i.inFlight.Add(-1)
+	if t.reason == ReasonTimeout {
+		s.late(i, k, t)
+		return nil, r, t
+	}
+	s.down(i, s.fall(i), true)
+	return i, r, t
+}
+
+// alone asks while nobody else does, after a crash: a second one is the
+// question's own doing, unless somebody outside killed the process.
+func alone[R any](s *supervised, k wire.Key, c call[R]) (*instance, R, *trouble) {
+	s.lane.Lock()
+	defer s.lane.Unlock()
+	i, r, t := once(s, c)
+	if i == nil || t == nil {
+		return i, r, t
+	}
+	defer i.inFlight.Add(-1)
+	if t.reason == ReasonTimeout {
+		s.late(i, k, t)
+		return nil, r, t
+	}
+	why := s.fall(i)
+	if _, fromOutside := i.process.end(); fromOutside {
+		s.down(i, why, true)
+		return nil, r, why
 	}
 	s.poison.blame(k, blamesToPoison, s.host.config.Now())
-	s.down(again, why, !s.pardon())
-	return nil, none, &trouble{ReasonPoison, "the question took the plugin down twice: " + why.text}
+	s.down(i, why, !s.pardon())
+	return nil, r, &trouble{ReasonPoison, "the question took the plugin down twice: " + why.text}
 }
 
 // once asks the run in service. With a trouble, a run means that it was late
-// or may be over; without one it is well, or there is none.
-func once[R any](s *supervised, lane sync.Locker, c call[R]) (*instance, R, *trouble) {
+// or may be over, and it is then counted as in flight until the caller has
+// dealt with that; without a run, the trouble is nothing to be dealt with.
+func once[R any](s *supervised, c call[R]) (*instance, R, *trouble) {
 	var none R
-	lane.Lock()
-	defer lane.Unlock()
 	wait, cancel := context.WithTimeout(s.host.alive, s.host.config.CallTimeout)
 	i, t := s.instance(wait)
 	cancel()
@@ -72,6 +90,13 @@ func once[R any](s *supervised, lane sync.Locker, c call[R]) (*instance, R, *tro
 	}
 	ctx, cancel := context.WithTimeout(s.host.alive, s.host.config.CallTimeout)
 	defer cancel()
+	i.inFlight.Add(1)
+	mine := true // to take back
+	defer func() {
+		if mine {
+			i.inFlight.Add(-1)
+		}
+	}()
 	began := time.Now()
 	r, err := c(ctx, i.api)
 	if err == nil {
@@ -89,8 +114,10 @@ func once[R any](s *supervised, lane sync.Locker, c call[R]) (*instance, R, *tro
 	switch status.Code(err) {
 	case codes.Unavailable:
 		// A dead process, though go-plugin's Exited may not know it yet.
+		mine = false
 		return i, none, &trouble{ReasonCrashed, text}
 	case codes.DeadlineExceeded:
+		mine = false
 		return i, none, &trouble{ReasonTimeout, "it did not answer within " + s.host.config.CallTimeout.String()}
 	case codes.Internal, codes.Unknown:
 		// A rule panicked; the process lives on and has no part in it.

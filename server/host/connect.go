@@ -47,6 +47,7 @@ type instance struct {
 	says     *stderrLog
 
 	tooMuchMemory atomic.Bool
+	inFlight      atomic.Int64 // calls that will notice its end
 }
 
 // additivePlugin is the client half that go-plugin asks for.
@@ -127,7 +128,7 @@ func (h *Host) clientConfig(r *pluginRunner, says io.Writer) *plugin.ClientConfi
 		HandshakeConfig:  plugin.HandshakeConfig{ProtocolVersion: protocolVersion, MagicCookieKey: cookieKey, MagicCookieValue: cookieValue},
 		Plugins:          plugin.PluginSet{"additive": additivePlugin{}},
 		AllowedProtocols: []plugin.Protocol{plugin.ProtocolGRPC},
-		StartTimeout:     h.config.StartTimeout,
+		StartTimeout:     h.config.StartTimeout + time.Second, // ours comes first
 		SkipHostEnv:      true,
 		UnixSocketConfig: &plugin.UnixSocketConfig{TempDir: h.folder.path},
 		// Off, not a null logger: only Off keeps it from parsing log lines.
@@ -189,7 +190,10 @@ func (i *instance) failed(err error) error {
 		case <-time.After(drainTime): // still there: the fault is in what it said
 		}
 		i.stop(0)
-		if end, _ := p.end(); end != stopped {
+		switch end, fromOutside := p.end(); {
+		case p.reason != stopped && p.reason == end:
+			text = "it did not start: " + end // what else is told only follows from that
+		case end != stopped || fromOutside:
 			text += "; " + end
 		}
 		if words := i.says.words(); words != "" {

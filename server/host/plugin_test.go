@@ -21,6 +21,7 @@ import (
 	"google.golang.org/grpc"
 	"google.golang.org/grpc/codes"
 	"google.golang.org/grpc/health/grpc_health_v1"
+	"google.golang.org/grpc/metadata"
 	"google.golang.org/grpc/status"
 
 	additivev1 "lixivium.example/proto/lixivium/additive/v1"
@@ -155,6 +156,9 @@ func (p *testPlugin) intercept(ctx context.Context, q any, info *grpc.UnaryServe
 	if p.script.Start == "unwell" && strings.HasSuffix(info.FullMethod, "Health/Check") {
 		return &grpc_health_v1.HealthCheckResponse{Status: grpc_health_v1.HealthCheckResponse_NOT_SERVING}, nil
 	}
+	if m, _ := metadata.FromIncomingContext(ctx); p.script.Start == "strict" && m.Get(":authority")[0] != "localhost" {
+		return nil, status.Error(codes.InvalidArgument, "the authority is "+m.Get(":authority")[0])
+	}
 	return next(ctx, q)
 }
 
@@ -228,6 +232,7 @@ func (p *testPlugin) misbehave(ctx context.Context, how string, n int64, a *addi
 		time.Sleep(time.Hour)
 	case "freeze":
 		_ = syscall.Kill(os.Getpid(), syscall.SIGSTOP)
+		time.Sleep(time.Second)
 	case "eat":
 		for range 60 {
 			b := make([]byte, 8<<20)

@@ -3,8 +3,11 @@ package host
 import (
 	"fmt"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"strings"
+	"sync"
+	"sync/atomic"
 	"syscall"
 	"testing"
 	"time"
@@ -234,5 +237,35 @@ func TestRunFolderTooLongForASocket(t *testing.T) {
 	}
 	if err := checkRunFolder("/run/lixivium"); err != nil {
 		t.Errorf("a short folder: %v", err)
+	}
+}
+
+// Servers in other languages refuse the path of a socket as an authority.
+func TestAuthorityIsLocalhost(t *testing.T) {
+	answers(t, started(t, Config{}, build(t, script{Start: "strict"})), "a")
+}
+
+// A file that is open for writing in any process cannot be run, and a child
+// forked meanwhile holds everything open for a moment.
+func TestCopyCanBeRunWhileOthersFork(t *testing.T) {
+	var stop atomic.Bool
+	var wait sync.WaitGroup
+	for range 3 {
+		wait.Go(func() {
+			for !stop.Load() {
+				_ = exec.Command("/bin/true").Run()
+			}
+		})
+	}
+	defer wait.Wait()
+	defer stop.Store(true)
+	for n := range 60 {
+		path, _, err := copyExecutable(t.TempDir(), "/bin/true")
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := exec.Command(path).Run(); err != nil {
+			t.Fatalf("copy %d: %v", n, err)
+		}
 	}
 }

@@ -145,9 +145,14 @@ func (s *supervised) ready(i *instance) {
 	s.host.track(func() {
 		select {
 		case <-i.process.exited:
-			s.down(i, s.fall(i), true)
 		case <-s.host.alive.Done():
+			return
 		}
+		// Whoever asks just now knows better whose fault it is.
+		for i.inFlight.Load() > 0 && s.host.alive.Err() == nil {
+			time.Sleep(time.Millisecond)
+		}
+		s.down(i, s.fall(i), true)
 	})
 }
 

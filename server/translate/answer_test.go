@@ -2,6 +2,7 @@ package translate
 
 import (
 	"reflect"
+	"slices"
 	"testing"
 
 	"google.golang.org/protobuf/proto"
@@ -18,6 +19,8 @@ func TestAnswersAreTotal(t *testing.T) {
 	for _, m := range []proto.Message{
 		Formulation(maximal[engine.Formulation]()),
 		Reconciliation(maximal[engine.Reconciliation]()),
+		Scaled(maximal[engine.Scaled]()),
+		Swapped(maximal[engine.Swapped]()),
 		WaterReferences(*maximal[[]engine.WaterReference]()),
 		FindingCodes(*maximal[[]engine.FindingCode]()),
 	} {
@@ -37,8 +40,15 @@ func TestAnswersAreTotal(t *testing.T) {
 	}
 }
 
+// isRecipe: TestRecipeRoundTrip proves recipes, and here their alternatives hide
+// each other.
+func isRecipe(m protoreflect.Message) bool { return m.Descriptor().Name() == "Recipe" }
+
 func checkFilled(t *testing.T, m protoreflect.Message, at string, taken map[protoreflect.FullName]bool) {
 	t.Helper()
+	if isRecipe(m) {
+		return
+	}
 	d := m.Descriptor()
 	taken[d.FullName()] = true
 	for i := range d.Oneofs().Len() {
@@ -73,10 +83,15 @@ func checkFilled(t *testing.T, m protoreflect.Message, at string, taken map[prot
 func TestAnswersAreNotMixedUp(t *testing.T) {
 	checkOrder(t, Formulation(maximal[engine.Formulation]()).ProtoReflect(), "formulation")
 	checkOrder(t, Reconciliation(maximal[engine.Reconciliation]()).ProtoReflect(), "reconciliation")
+	checkOrder(t, Scaled(maximal[engine.Scaled]()).ProtoReflect(), "scaled")
+	checkOrder(t, Swapped(maximal[engine.Swapped]()).ProtoReflect(), "swapped")
 }
 
 func checkOrder(t *testing.T, m protoreflect.Message, at string) {
 	t.Helper()
+	if isRecipe(m) {
+		return
+	}
 	var number float64
 	var text string
 	fields := m.Descriptor().Fields()
@@ -146,6 +161,33 @@ func TestEveryEngineFieldIsSent(t *testing.T) {
 		name := id.owner.Name() + "." + id.name
 		if proto.Equal(fullPlan, Reconciliation(r)) {
 			t.Errorf("%s is not sent", name)
+		}
+	}
+}
+
+// TestEveryFieldOfAChangeIsSent does the same for what Scale and SwapFat answer.
+func TestEveryFieldOfAChangeIsSent(t *testing.T) {
+	skip := recipeParts()
+	skip[reflect.TypeFor[engine.Formulation]()] = true
+	skip[reflect.TypeFor[engine.Recipe]()] = true
+	scaled, swapped := Scaled(maximal[engine.Scaled]()), Swapped(maximal[engine.Swapped]())
+	whole := []string{"Formulation", "Before", "After", "Recipe"} // an answer always has them
+	for _, id := range fieldsOf(reflect.TypeFor[engine.Scaled](), skip) {
+		s := maximal[engine.Scaled]()
+		if slices.Contains(whole, id.name) {
+			continue
+		}
+		if forget(reflect.ValueOf(s).Elem(), id); proto.Equal(scaled, Scaled(s)) {
+			t.Errorf("%s.%s is not sent", id.owner.Name(), id.name)
+		}
+	}
+	for _, id := range fieldsOf(reflect.TypeFor[engine.Swapped](), skip) {
+		s := maximal[engine.Swapped]()
+		if slices.Contains(whole, id.name) && id.owner == reflect.TypeFor[engine.Swapped]() {
+			continue
+		}
+		if forget(reflect.ValueOf(s).Elem(), id); proto.Equal(swapped, Swapped(s)) {
+			t.Errorf("%s.%s is not sent", id.owner.Name(), id.name)
 		}
 	}
 }

@@ -15,17 +15,13 @@ func recipeMessage(r *engine.Recipe) *lixiviumv1.Recipe {
 		TotalFats:   quantityMessage(r.TotalFats),
 		Alkali:      alkaliMessage(&r.Alkali),
 		Water:       waterMessage(r.Water),
+		Process:     processMessage(&r.Process),
 		CleaningBar: r.CleaningBar,
-	}
-	if r.Process != (engine.Process{}) {
-		m.Process = processMessage(&r.Process)
-	}
-	if r.Vessels != (engine.Vessels{}) {
-		m.Vessels = &lixiviumv1.Vessels{
+		Vessels: &lixiviumv1.Vessels{
 			Pot:           quantityMessage(r.Vessels.Pot),
 			Jug:           quantityMessage(r.Vessels.Jug),
 			FoamingLiquid: r.Vessels.FoamingLiquid,
-		}
+		},
 	}
 	for i := range r.Fats {
 		m.Fats = append(m.Fats, fatLineMessage(&r.Fats[i]))

@@ -17,14 +17,31 @@ import (
 // field that one direction forgets is lost on the way and found; that every
 // field was drawn is checked at the end.
 func TestRecipeRoundTrip(t *testing.T) {
+	roundTrips(t, &lixiviumv1.Recipe{}, checkRoundTrip)
+}
+
+// TestFitRoundTrip does the same for sizes.
+func TestFitRoundTrip(t *testing.T) {
+	roundTrips(t, &lixiviumv1.Fit{}, func(t *rapid.T, drawn map[protoreflect.FullName]bool) {
+		m := &lixiviumv1.Fit{}
+		drawMessage(t, m.ProtoReflect(), drawn, 0)
+		var r reader
+		if back := fitMessage(r.fit(m)); len(r.wrong) > 0 || !proto.Equal(m, back) {
+			t.Fatalf("lost on the way:\nsent %v\nback %v, %v", m, back, r.wrong)
+		}
+	})
+}
+
+// roundTrips draws until every field of a message was drawn.
+func roundTrips(t *testing.T, of proto.Message, one func(*rapid.T, map[protoreflect.FullName]bool)) {
 	drawn := map[protoreflect.FullName]bool{}
-	all := fieldsBelow((&lixiviumv1.Recipe{}).ProtoReflect().Descriptor(), map[protoreflect.FullName]bool{})
+	all := fieldsBelow(of.ProtoReflect().Descriptor(), map[protoreflect.FullName]bool{})
 	missing := func() []protoreflect.FullName {
 		return slices.DeleteFunc(slices.Clone(all), func(f protoreflect.FullName) bool { return drawn[f] })
 	}
 	// One round draws most fields, a few rounds all of them.
 	for round := 0; round < 50 && (round == 0 || len(missing()) > 0); round++ {
-		rapid.Check(t, func(t *rapid.T) { checkRoundTrip(t, drawn) })
+		rapid.Check(t, func(t *rapid.T) { one(t, drawn) })
 	}
 	for _, name := range missing() {
 		t.Errorf("%s was never drawn, so nothing is known about it", name)
@@ -121,6 +138,8 @@ func drawScalar(t *rapid.T, f protoreflect.FieldDescriptor) protoreflect.Value {
 		return protoreflect.ValueOfString(rapid.StringN(1, 12, -1).Draw(t, name))
 	case protoreflect.BoolKind:
 		return protoreflect.ValueOfBool(true)
+	case protoreflect.Uint32Kind:
+		return protoreflect.ValueOfUint32(rapid.Uint32Range(1, 1<<31-1).Draw(t, name))
 	case protoreflect.EnumKind:
 		return protoreflect.ValueOfEnum(protoreflect.EnumNumber(rapid.IntRange(1, f.Enum().Values().Len()-1).Draw(t, name)))
 	}
