@@ -5,9 +5,10 @@ set -u
 cd "$(dirname "$0")/.."
 
 out=$(mktemp)
+scaled=$(mktemp)
 bin/lixiviumd --listen 127.0.0.1:0 --print-address --log-level warn >"$out" &
 server=$!
-trap 'kill "$server" 2>/dev/null; wait "$server" 2>/dev/null; rm -f "$out"' EXIT INT TERM
+trap 'kill "$server" 2>/dev/null; wait "$server" 2>/dev/null; rm -f "$out" "$scaled"' EXIT INT TERM
 
 tries=0
 until address=$(head -n 1 "$out") && [ -n "$address" ]; do
@@ -41,5 +42,11 @@ ask 0 plugins
 ask 1 check testdata/recipes/lye-heavy-check.yaml
 ask 0 weigh testdata/recipes/before-combining.yaml
 ask 0 explain testdata/recipes/kitchen-bar.yaml weigh.naoh.weigh_g
+
+# The bar once more: scaled to a real mold, rounded to real balances, priced so that a margin holds.
+ask 0 scale testdata/recipes/harbor-morning.yaml
+bin/lixi scale testdata/recipes/harbor-morning.yaml --recipe --server "$address" >"$scaled" || failed=1
+printf '\nThe recipe at that size, as a file:\n'
+ask 0 cost "$scaled" --terms testdata/recipes/harbor-morning.yaml --bars 10 --prices testdata/recipes/prices.yaml
 
 exit "$failed"

@@ -1,13 +1,12 @@
 package main
 
 import (
-	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
-	"lixivium.example/clients/lixi/recipefile"
 	"lixivium.example/clients/lixi/sheet"
 	lixiviumv1 "lixivium.example/proto/lixivium/v1"
 	"lixivium.example/server/app"
@@ -15,11 +14,16 @@ import (
 
 var leafInFile = regexp.MustCompile(`\.yaml:\d+:\d+$`)
 
+// elsewhere are files whose figures other tests follow: prices with the costs
+// below, and a recipe that needs plugins.
+var elsewhere = map[string]bool{"prices.yaml": true, "harbor-morning.yaml": true}
+
 // TestEveryFigureOfTheDemosIsExplained follows every line of every demo's
 // worksheet down: each leaf is a field that stands in the file, a row of the
 // data or a number written in the arithmetic.
 func TestEveryFigureOfTheDemosIsExplained(t *testing.T) {
 	files, err := filepath.Glob("../../testdata/recipes/*.yaml")
+	files = slices.DeleteFunc(files, func(file string) bool { return elsewhere[filepath.Base(file)] })
 	if err != nil || len(files) < 6 {
 		t.Fatalf("%d recipes, %v", len(files), err)
 	}
@@ -29,15 +33,8 @@ func TestEveryFigureOfTheDemosIsExplained(t *testing.T) {
 	}
 	for _, file := range files {
 		t.Run(filepath.Base(file), func(t *testing.T) {
-			data, err := os.ReadFile(file)
-			if err != nil {
-				t.Fatal(err)
-			}
 			weighed := &lixiviumv1.ReconcileWeightsRequest{} // holds whatever a recipe file may hold
-			places, err := recipefile.Read(filepath.Base(file), data, weighed, nil)
-			if err != nil {
-				t.Fatal(err)
-			}
+			places := readDemo(t, file, weighed)
 			answer, err := service.Formulate(t.Context(), &lixiviumv1.FormulateRequest{
 				Recipe: weighed.GetRecipe(), Balances: weighed.GetBalances(), IncludeWorksheet: true,
 			})

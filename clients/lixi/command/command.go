@@ -112,7 +112,7 @@ func newRoot(env *environment) *cobra.Command {
 	flags.DurationVar(&env.timeout, "timeout", 30*time.Second, "how long to wait for an answer")
 	flags.StringVar(&env.log, "log", "", "file to append the log of the calculation to, when it runs in this process")
 	flags.StringVar(&env.config, "config", "", "lixivium.yaml to use, when in this process")
-	root.AddCommand(newPlugins(env), newFormulate(env), newCheck(env), newWeigh(env), newExplain(env), newCatalog(env))
+	root.AddCommand(newPlugins(env), newFormulate(env), newScale(env), newSwap(env), newCheck(env), newWeigh(env), newCost(env), newExplain(env), newCatalog(env))
 	return root
 }
 

@@ -25,6 +25,10 @@ type fake struct {
 	err       error
 	formulate *lixiviumv1.FormulateResponse
 	asked     *lixiviumv1.FormulateRequest
+	scaled    *lixiviumv1.ScaleResponse
+	sized     *lixiviumv1.ScaleRequest
+	swapped   *lixiviumv1.SwapFatResponse
+	swap      *lixiviumv1.SwapFatRequest
 	cost      *lixiviumv1.CostResponse
 	costed    *lixiviumv1.CostRequest
 }
@@ -137,7 +141,7 @@ func TestErrorsOfCalls(t *testing.T) {
 		},
 		"not found": {err: status.Error(codes.NotFound, "no such thing"), code: ExitRefused, want: "lixi: no such thing\n"},
 	} {
-		for _, command := range [][]string{{"formulate", "-"}, {"check", "-"}, {"explain", "-"}, {"weigh", "-", "--actual", "olive=3g"}, {"weigh", "-"}} {
+		for _, command := range [][]string{{"formulate", "-"}, {"check", "-"}, {"explain", "-"}, {"weigh", "-", "--actual", "olive=3g"}, {"weigh", "-"}, {"scale", "-", "--fats", "5g"}, {"swap", "-", "olive=lard"}} {
 			t.Run(name+"/"+command[0], func(t *testing.T) {
 				code, out, err := run(t, &fake{err: c.err}, bar, append(command, c.args...)...)
 				if code != c.code || out != "" || err != c.want {

@@ -13,20 +13,23 @@ import (
 )
 
 func newExplain(env *environment) *cobra.Command {
-	return &cobra.Command{
+	var prices string
+	cmd := &cobra.Command{
 		Use:   "explain FILE|- [FIGURE]",
 		Short: "Show how one figure came about, down to its sources",
 		Long: `explain works out a recipe file and prints the chain behind one figure: the
 arithmetic, what it reads, and so on down to lines of your file, rows of the
 data and where these come from. Without a figure it lists all there are. A file
-with weighed masses under actual is explained as weighed.
+with weighed masses under actual is explained as weighed. With --prices the
+chain is that of the cost, down to the packs of the price file.
 
 Exit codes: 0 fine, 2 refused, 3 no answer.`,
 		Example: `  lixi explain kitchen-bar.yaml
-  lixi explain kitchen-bar.yaml alkali.naoh_g`,
+  lixi explain kitchen-bar.yaml alkali.naoh_g
+  lixi explain kitchen-bar.yaml cost.per_bar --prices prices.yaml`,
 		Args: arguments(1, 2),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			worksheet, places, err := env.reckoning(cmd.Context(), args[0])
+			worksheet, places, err := env.reckoning(cmd.Context(), args[0], prices)
 			if err != nil {
 				return err
 			}
@@ -43,11 +46,21 @@ Exit codes: 0 fine, 2 refused, 3 no answer.`,
 			return env.print(text)
 		},
 	}
+	pricesFlag(cmd, &prices)
+	return cmd
 }
 
 // reckoning reads a file and asks for its worksheet: that of the weighed masses
-// where the file holds some, else that of the batch.
-func (env *environment) reckoning(ctx context.Context, file string) ([]*lixiviumv1.WorksheetLine, *recipefile.Places, error) {
+// where the file holds some, else that of the batch; with prices that of its cost.
+func (env *environment) reckoning(ctx context.Context, file, prices string) ([]*lixiviumv1.WorksheetLine, *recipefile.Places, error) {
+	if prices != "" {
+		answer, _, places, err := env.cost(ctx, []string{file}, costOptions{prices: prices, worksheet: true})
+		var worksheet []*lixiviumv1.WorksheetLine
+		for _, c := range answer.GetCostings() { // there is one
+			worksheet = c.GetWorksheet()
+		}
+		return worksheet, places, err
+	}
 	request := &lixiviumv1.ReconcileWeightsRequest{}
 	places, err := env.read(file, request)
 	if err != nil {

@@ -6,6 +6,7 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"path/filepath"
 
 	"google.golang.org/protobuf/proto"
 
@@ -21,11 +22,23 @@ func (env *environment) read(name string, into proto.Message) (*recipefile.Place
 	if err != nil {
 		return nil, err
 	}
+	folder := filepath.Dir(name)
 	if name == standardInput {
-		name = "(standard input)"
+		name, folder = "(standard input)", "."
 	}
-	return recipefile.Read(name, data, into, map[string]string{
+	open := func(base string) ([]byte, error) {
+		if base == standardInput { // a file may have this name
+			base = "." + string(filepath.Separator) + base
+		}
+		return env.bytes(filepath.Join(folder, base))
+	}
+	return recipefile.ReadVariant(open, name, data, into, map[string]string{
 		"actual": "weighed masses belong to lixi weigh; take `actual` out for this command",
+		"fit":    "", // the size that lixi scale brings the recipe to
+		"terms":  "", // how the batch is sold, for lixi cost
+		// Matters of the request alone, which a call that has them reads.
+		"allow_incomplete":  "",
+		"include_worksheet": "",
 	})
 }
 

@@ -65,7 +65,9 @@ Exit codes: 0 fine, 1 a danger finding, 2 refused, 3 no answer.`,
 			if out.json {
 				return env.printJSON(f.answer)
 			}
-			text := sheet.Formulation(f.answer.GetFormulation(), out.options(f.request.GetRecipe(), f.request.GetBalances()))
+			options := out.options(f.request.GetRecipe(), f.request.GetBalances())
+			options.FitLeftOut = f.places.Has("fit")
+			text := sheet.Formulation(f.answer.GetFormulation(), options)
 			if worksheet {
 				text += "\nWORKSHEET\n" + sheet.Figures(f.answer.GetFormulation().GetWorksheet())
 			}

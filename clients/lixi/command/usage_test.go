@@ -45,7 +45,7 @@ func TestWrongUse(t *testing.T) {
 // TestHelpExplainsItself: every command says what it does, shows an example
 // and, where it answers a recipe, its exit codes.
 func TestHelpExplainsItself(t *testing.T) {
-	for _, args := range []string{"", "formulate", "check", "weigh", "explain", "catalog", "catalog fats", "catalog water", "catalog findings", "catalog versions"} {
+	for _, args := range []string{"", "formulate", "check", "scale", "swap", "weigh", "cost", "explain", "catalog", "catalog fats", "catalog water", "catalog findings", "catalog versions"} {
 		code, out, err := run(t, &fake{}, "", append(strings.Fields(args), "--help")...)
 		if code != ExitFine || err != "" || !strings.Contains(out, "Examples:\n  lixi "+args) {
 			t.Errorf("%q: code %d, %s, %s", args, code, err, out)

@@ -39,6 +39,10 @@ Exit codes: 0 fine, 1 a danger finding, 2 refused, 3 no answer.`,
 			if err != nil {
 				return err
 			}
+			if places.Has("fit") {
+				return refused(places.Of("fit")+": fit: masses are weighed against the size of the recipe, not against its fit",
+					"write the recipe at that size with lixi scale --recipe, and weigh against that")
+			}
 			if err := addActual(request, actual, places); err != nil {
 				return err
 			}

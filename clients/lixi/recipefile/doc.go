@@ -1,5 +1,6 @@
 // Package recipefile reads recipe files: YAML that is, field by field, a
-// request message of the contract, with `recipe_format: 1` at its top.
+// request message of the contract, with `recipe_format: 1` at its top. A price
+// book is read the same way from a file of its own, with `prices_format: 1`.
 //
 // It is driven by the message descriptor, so that a new field of the contract
 // is a new key of the file without code here. It accepts a narrow part of
@@ -7,6 +8,10 @@
 // weight silently is refused: a decimal comma, a unit in a value, a key said
 // twice, an anchor, a tag, a missing value. All problems of a file, up to
 // MaxProblems, come back at once, each with line, column and what to do.
+//
+// A file may be a variant: it names a base beside it and states what differs.
+// What is wrong then names the line of whichever file it stands in. Write gives
+// the file of a request.
 //
 // It does not judge values: ranges, names of fats and required fields are the
 // service's to say. Places says where in the file a path of the request
@@ -23,5 +28,5 @@ const (
 	maxDepth = 24
 )
 
-// Format is the number of the file format that this package reads.
+// Format is the number of the file formats that this package reads.
 const Format = 1

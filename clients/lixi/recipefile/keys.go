@@ -3,6 +3,7 @@ package recipefile
 import (
 	"fmt"
 	"regexp"
+	"slices"
 	"strings"
 
 	"google.golang.org/protobuf/reflect/protoreflect"
@@ -17,7 +18,15 @@ func (r *reader) unknownKey(path string, pairs []pair, i int, d protoreflect.Mes
 		at = path
 	}
 	if where, ok := r.elsewhere[word]; ok && path == "" {
+		if where == "" {
+			r.note(at, key)
+			return
+		}
 		r.problem(key, at, "this key does not belong here", where)
+		return
+	}
+	if path == "" && word == changesKey {
+		r.problem(key, at, "changes of what?", "name the file that they are laid over: variant_of: kitchen-bar.yaml")
 		return
 	}
 	if i > 0 && isNull(pairs[i].value) {
@@ -29,7 +38,9 @@ func (r *reader) unknownKey(path string, pairs []pair, i int, d protoreflect.Mes
 			return
 		}
 	}
-	names := fieldNames(d)
+	names := slices.DeleteFunc(fieldNames(d), func(name string) bool {
+		return r.prices && path == "" && r.elsewhere[name] != ""
+	})
 	next := "the keys here are: " + strings.Join(names, ", ")
 	if near := Nearest(word, names); len(near) > 0 {
 		next = "did you mean " + either(near) + "?"

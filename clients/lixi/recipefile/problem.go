@@ -1,6 +1,7 @@
 package recipefile
 
 import (
+	"cmp"
 	"fmt"
 	"strconv"
 	"strings"
@@ -9,6 +10,8 @@ import (
 
 // Problem is one thing wrong with a file.
 type Problem struct {
+	// File is the base that the problem stands in; empty: the file itself.
+	File string
 	// Line and Column count from 1, columns in characters. Line 0: the file.
 	Line, Column int
 	// Path of the field, such as "recipe.fats[2].mass.g"; empty: none.
@@ -31,7 +34,7 @@ type Problems struct {
 func (p *Problems) What(i int) string {
 	x := p.List[i]
 	var b strings.Builder
-	b.WriteString(p.File)
+	b.WriteString(cmp.Or(x.File, p.File))
 	if x.Line > 0 {
 		fmt.Fprintf(&b, ":%d:%d", x.Line, x.Column)
 	}

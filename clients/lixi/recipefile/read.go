@@ -8,6 +8,7 @@ import (
 	"regexp"
 	"slices"
 	"strconv"
+	"strings"
 
 	"go.yaml.in/yaml/v3"
 	"google.golang.org/protobuf/proto"
@@ -17,33 +18,52 @@ import (
 const formatKey = "recipe_format"
 
 // Read fills a request message from a file's bytes. The name is the one shown
-// in messages. The keys of elsewhere are valid in other files than this kind;
-// their text tells where they belong. The error is a *Problems; the message is
-// then filled in part and of no use.
+// in messages. The keys of elsewhere are valid in files for other requests:
+// their text tells where they belong, and without a text they are left unread,
+// which Places.Has tells. The error is a *Problems; the message is then filled
+// in part and of no use. A variant is refused: ReadVariant takes it.
 func Read(name string, data []byte, into proto.Message, elsewhere map[string]string) (*Places, error) {
+	return ReadVariant(nil, name, data, into, elsewhere)
+}
+
+// ReadVariant is Read for files that may be variants of a base. Open reads the
+// base.
+func ReadVariant(open Opener, name string, data []byte, into proto.Message, elsewhere map[string]string) (*Places, error) {
 	r := &reader{
+		open:      open,
 		file:      name,
 		elsewhere: elsewhere,
 		places:    &Places{file: name, at: map[string]place{}, noted: map[string]string{}},
 	}
+	return r.read(data, into)
+}
+
+// read fills a message and gives the places, or everything that is wrong.
+func (r *reader) read(data []byte, into proto.Message) (*Places, error) {
 	if root := r.document(data); root != nil {
 		r.top(root, into.ProtoReflect())
 	}
 	if len(r.problems) > 0 {
 		slices.SortStableFunc(r.problems, func(a, b Problem) int {
+			if a.File != b.File {
+				return strings.Compare(a.File, b.File) // this file has no name here: it comes first
+			}
 			if a.Line != b.Line {
 				return a.Line - b.Line
 			}
 			return a.Column - b.Column
 		})
-		return nil, &Problems{File: name, List: r.problems, More: r.more}
+		return nil, &Problems{File: r.file, List: r.problems, More: r.more}
 	}
 	return r.places, nil
 }
 
 // reader collects what one file holds and what is wrong with it.
 type reader struct {
+	prices    bool   // a price file; else a recipe file
+	open      Opener // nil: no base can be read
 	file      string
+	files     map[*yaml.Node]string // of nodes that come from a base
 	elsewhere map[string]string
 	places    *Places
 	problems  []Problem
@@ -55,7 +75,7 @@ func (r *reader) full() bool { return r.more }
 func (r *reader) problem(n *yaml.Node, path, text, next string) {
 	p := Problem{Path: path, Text: text, Next: next}
 	if n != nil {
-		p.Line, p.Column = n.Line, n.Column
+		p.Line, p.Column, p.File = n.Line, n.Column, r.files[n]
 	}
 	r.add(p)
 }
@@ -70,7 +90,7 @@ func (r *reader) add(p Problem) {
 
 // document gives the root of the only document in the data.
 func (r *reader) document(data []byte) *yaml.Node {
-	text, bad := plainText(data)
+	text, bad := plainText(data, r.kind())
 	if bad != nil {
 		r.add(*bad)
 		return nil
@@ -79,7 +99,7 @@ func (r *reader) document(data []byte) *yaml.Node {
 	var first, second yaml.Node
 	err := decoder.Decode(&first)
 	if errors.Is(err, io.EOF) || err == nil && isNull(first.Content[0]) {
-		r.problem(nil, "", "the file is empty", "begin with `recipe_format: 1` and `recipe:`; lixi formulate --help shows an example")
+		r.problem(nil, "", "the file is empty", "begin with "+r.kind().begin)
 		return nil
 	}
 	if err != nil {
@@ -88,7 +108,7 @@ func (r *reader) document(data []byte) *yaml.Node {
 	}
 	switch err := decoder.Decode(&second); {
 	case err == nil:
-		r.problem(&second, "", "a second document begins here", "keep one recipe a file: take out the line `---` and what follows it")
+		r.problem(&second, "", "a second document begins here", "keep one "+r.kind().holds+" a file: take out the line `---` and what follows it")
 		return nil
 	case !errors.Is(err, io.EOF):
 		r.unreadable(err)
@@ -120,7 +140,7 @@ func (r *reader) unreadable(err error) {
 	}
 	p.Text = "this is no readable YAML: " + text
 	if unknownAnchor.MatchString(text) {
-		p = Problem{Text: p.Text, Next: "write the value out; recipe files have no anchors and aliases"}
+		p = Problem{Text: p.Text, Next: "write the value out; " + r.kind().noun + "s have no anchors and aliases"}
 	}
 	r.add(p)
 }
@@ -130,18 +150,18 @@ func (r *reader) takeFormat(root *yaml.Node) []pair {
 	var rest []pair
 	seen := false
 	for _, p := range r.pairs("", root) {
-		if p.key.Value != formatKey {
+		if p.key.Value != r.kind().formatKey {
 			rest = append(rest, p)
 			continue
 		}
 		seen = true
 		if p.value.Value != strconv.Itoa(Format) || p.value.Kind != yaml.ScalarNode || quoted(p.value) {
-			r.problem(p.value, formatKey, fmt.Sprintf("format %s; this lixi understands format %d only", describe(p.value), Format),
-				fmt.Sprintf("write `recipe_format: %d`, or use a lixi that reads this format", Format))
+			r.problem(p.value, r.kind().formatKey, fmt.Sprintf("format %s; this lixi understands format %d only", describe(p.value), Format),
+				fmt.Sprintf("write `%s: %d`, or use a lixi that reads this format", r.kind().formatKey, Format))
 		}
 	}
 	if !seen {
-		r.problem(root, "", "the key recipe_format is missing", fmt.Sprintf("put `recipe_format: %d` at the top: it says how the file is to be read", Format))
+		r.problem(root, "", "the key "+r.kind().formatKey+" is missing", fmt.Sprintf("put `%s: %d` at the top: it says how the file is to be read", r.kind().formatKey, Format))
 	}
 	return rest
 }

@@ -73,6 +73,8 @@ func value(t *rapid.T, fd protoreflect.FieldDescriptor) protoreflect.Value {
 		return protoreflect.ValueOfBool(rapid.Bool().Draw(t, "bool"))
 	case protoreflect.EnumKind:
 		return protoreflect.ValueOfEnum(protoreflect.EnumNumber(rapid.IntRange(1, fd.Enum().Values().Len()-1).Draw(t, "enum")))
+	case protoreflect.Uint32Kind:
+		return protoreflect.ValueOfUint32(rapid.Uint32().Draw(t, "count"))
 	case protoreflect.StringKind:
 		return protoreflect.ValueOfString(rapid.StringMatching(`[ -~äß°]{0,12}`).Draw(t, "text"))
 	}

@@ -16,7 +16,11 @@ func (r *reader) top(root *yaml.Node, m protoreflect.Message) {
 	if !r.ordinary("", root) || !r.isMap("", root, m.Descriptor()) {
 		return
 	}
-	r.fields("", r.takeFormat(root), m, 1)
+	pairs := r.takeFormat(root)
+	if !r.prices {
+		pairs = r.variant(pairs, m.Descriptor())
+	}
+	r.fields("", pairs, m, 1)
 }
 
 // message reads a map into a message.
@@ -38,7 +42,7 @@ func (r *reader) fields(path string, pairs []pair, m protoreflect.Message, depth
 			return
 		}
 		fd := m.Descriptor().Fields().ByName(protoreflect.Name(p.key.Value))
-		if fd == nil {
+		if fd == nil || r.prices && path == "" && r.elsewhere[p.key.Value] != "" {
 			r.unknownKey(path, pairs, i, m.Descriptor())
 			continue
 		}
@@ -183,9 +187,9 @@ func (r *reader) ordinary(path string, n *yaml.Node) bool {
 	case n.Kind == yaml.ScalarNode && n.Value == "<<" && !quoted(n):
 		r.problem(n, path, "a merge key (<<)", "write the fields out")
 	case n.Kind == yaml.AliasNode:
-		r.problem(n, path, fmt.Sprintf("an alias (*%s)", n.Value), "write the value out; recipe files have no anchors and aliases")
+		r.problem(n, path, fmt.Sprintf("an alias (*%s)", n.Value), "write the value out; "+r.kind().noun+"s have no anchors and aliases")
 	case n.Anchor != "":
-		r.problem(n, path, fmt.Sprintf("an anchor (&%s)", n.Anchor), "take it out; recipe files have no anchors and aliases")
+		r.problem(n, path, fmt.Sprintf("an anchor (&%s)", n.Anchor), "take it out; "+r.kind().noun+"s have no anchors and aliases")
 	case n.Style&yaml.TaggedStyle != 0:
 		r.problem(n, path, fmt.Sprintf("a tag (%s)", n.Tag), "take it out; the field says what kind of value it holds")
 	default:
@@ -195,7 +199,7 @@ func (r *reader) ordinary(path string, n *yaml.Node) bool {
 }
 
 func (r *reader) note(path string, n *yaml.Node) {
-	r.places.at[path] = place{n.Line, n.Column}
+	r.places.at[path] = place{n.Line, n.Column, r.files[n]}
 }
 
 func join(path, name string) string {

@@ -21,6 +21,8 @@ type Options struct {
 	Recipe *lixiviumv1.Recipe
 	// Balances that were named; their steps say how many decimals a line has.
 	Balances []*lixiviumv1.Balance
+	// FitLeftOut: the file asks for a size that this sheet is not brought to.
+	FitLeftOut bool
 	// Unit written large; the other stands in brackets.
 	Unit Unit
 }

@@ -11,6 +11,9 @@ import (
 func Formulation(f *lixiviumv1.Formulation, o Options) string {
 	p := &page{}
 	p.title(o.title())
+	if o.FitLeftOut {
+		p.wrap("", "  ", "At the size of the recipe; lixi scale brings it to the fit in the file.")
+	}
 	p.incomplete(f)
 	if v := verdict(f); strings.HasPrefix(v, "DANGER") {
 		p.wrap("", "  ", v)
