@@ -2,7 +2,8 @@
 // recipe takes and how sure that is, how much water, what every line weighs,
 // and what speaks against the batch.
 //
-// It takes a Recipe and answers a Formulation. The answer depends on the
+// It takes a Recipe and answers a Formulation; Scale and SwapFat answer a
+// changed Recipe with its Formulation. The answer depends on the
 // recipe, the balances and the additive rules handed in, and on nothing else:
 // the package reads no file, clock or random number, starts no goroutine and
 // gives the same bits for alkali, water, portions and rounding on every

@@ -48,5 +48,6 @@ ask 0 scale testdata/recipes/harbor-morning.yaml
 bin/lixi scale testdata/recipes/harbor-morning.yaml --recipe --server "$address" >"$scaled" || failed=1
 printf '\nThe recipe at that size, as a file:\n'
 ask 0 cost "$scaled" --terms testdata/recipes/harbor-morning.yaml --bars 10 --prices testdata/recipes/prices.yaml
+ask 0 explain testdata/recipes/kitchen-bar.yaml cost.line.olive-oil --prices testdata/recipes/prices.yaml
 
 exit "$failed"

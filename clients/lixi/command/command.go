@@ -78,6 +78,17 @@ A recipe file:
   balances:
     - {step: {g: 1}}
 
+A variant of it states only what differs, field by field and id by id:
+
+  recipe_format: 1
+  variant_of: plain-bar.yaml
+  changes:
+    recipe:
+      alkali: {superfat_pct: 8}
+      fats:
+        - {id: coconut-oil, remove: true}
+        - {id: lard, fat: lard, mass: {g: 300}}
+
 Exit codes:
   0  fine
   1  there is an answer, and it holds a danger finding

@@ -12,15 +12,18 @@ func Swap(s *lixiviumv1.SwapFatResponse, what string, o Options) string {
 	p := &page{}
 	p.title(o.title() + ", a fat replaced")
 	p.wrap("", "  ", what)
-	if len(s.GetChanges()) == 0 {
-		p.wrap("", "  ", "No figure changes.")
-	} else {
-		p.heading("WHAT CHANGES")
-		cells := [][]string{{"before", "after", "figure"}}
-		for _, c := range s.GetChanges() {
-			cells = append(cells, []string{quantityWords(c.GetBefore(), c.GetUnit()), quantityWords(c.GetAfter(), c.GetUnit()), figureName(c.GetName())})
+	cells := [][]string{{"before", "after", "figure"}}
+	for _, c := range s.GetChanges() {
+		before, after := changed(c.GetBefore(), c.GetUnit()), changed(c.GetAfter(), c.GetUnit())
+		if before != after { // a change that no one can see is none
+			cells = append(cells, []string{before, after, figureName(c.GetName())})
 		}
+	}
+	if len(cells) > 1 {
+		p.heading("WHAT CHANGES")
 		p.table(cells)
+	} else {
+		p.wrap("", "  ", "No figure changes.")
 	}
 	if list := s.GetNewFindings(); len(list) > 0 {
 		p.wrap("", "  ", "New findings: "+strings.Join(list, ", ")+".")
@@ -30,6 +33,15 @@ func Swap(s *lixiviumv1.SwapFatResponse, what string, o Options) string {
 	}
 	p.blank()
 	return p.String()
+}
+
+// changed writes a figure with no more decimals than a comparison needs.
+func changed(v float64, unit string) string {
+	switch unit {
+	case "min", "g/100 g":
+		return decimal(v, 1) + " " + unit
+	}
+	return quantityWords(v, unit)
 }
 
 // figureNames are the figures that a name in words makes clearer.

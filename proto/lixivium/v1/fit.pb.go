@@ -506,7 +506,7 @@ type Mold_Water struct {
 }
 
 type Mold_BatterLastTime struct {
-	// Batter that filled it to the wanted level last time, by mass; density is that of this recipe.
+	// Batter that filled it to the wanted level last time, by mass; a texture allowance comes on top. Refused with a liner or a level.
 	BatterLastTime *Quantity `protobuf:"bytes,8,opt,name=batter_last_time,json=batterLastTime,proto3,oneof"`
 }
 
@@ -787,7 +787,7 @@ type Bars struct {
 	Mass *Quantity `protobuf:"bytes,2,opt,name=mass,proto3" json:"mass,omitempty"`
 	// True: the mass is wanted after the cure; the batch is larger by the loss.
 	Cured bool `protobuf:"varint,3,opt,name=cured,proto3" json:"cured,omitempty"`
-	// Loss of mass in the cure, percent of the fresh bar, 0 to 40. Absent: estimated from the water.
+	// Loss of mass in the cure, percent of the fresh bar, 0 to 40. Absent: estimated from the water, for six weeks.
 	CureLossPct *float64 `protobuf:"fixed64,4,opt,name=cure_loss_pct,json=cureLossPct,proto3,oneof" json:"cure_loss_pct,omitempty"`
 	// Ends, shavings and samples that become no bar, by mass. Absent: none.
 	Trimmings     *Quantity `protobuf:"bytes,5,opt,name=trimmings,proto3" json:"trimmings,omitempty"`
@@ -909,7 +909,7 @@ func (x *Stock) GetOnHand() []*OnHand {
 // One thing on the shelf.
 type OnHand struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
-	// Id of the weigh line.
+	// Id of a fat line or a dose, or "naoh", "koh" or "water". What a line gives to carriers counts with the line, water of slurries as water.
 	LineId string `protobuf:"bytes,1,opt,name=line_id,json=lineId,proto3" json:"line_id,omitempty"`
 	// How much there is, by mass.
 	Mass          *Quantity `protobuf:"bytes,2,opt,name=mass,proto3" json:"mass,omitempty"`
@@ -1046,7 +1046,7 @@ func (x *MoldFill) GetBrimMl() float64 {
 // What is left of one thing on the shelf.
 type StockLeft struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
-	// Id of the weigh line.
+	// Id of what is on the shelf, as in the request.
 	LineId string `protobuf:"bytes,1,opt,name=line_id,json=lineId,proto3" json:"line_id,omitempty"`
 	// On hand, g.
 	OnHandG float64 `protobuf:"fixed64,2,opt,name=on_hand_g,json=onHandG,proto3" json:"on_hand_g,omitempty"`
@@ -1054,7 +1054,7 @@ type StockLeft struct {
 	UsedG float64 `protobuf:"fixed64,3,opt,name=used_g,json=usedG,proto3" json:"used_g,omitempty"`
 	// Left, g.
 	LeftG float64 `protobuf:"fixed64,4,opt,name=left_g,json=leftG,proto3" json:"left_g,omitempty"`
-	// True for the one that runs out first.
+	// True for the one that sets the size.
 	Scarcest      bool `protobuf:"varint,5,opt,name=scarcest,proto3" json:"scarcest,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache

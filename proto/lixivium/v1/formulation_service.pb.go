@@ -579,11 +579,11 @@ type ScaleResponse struct {
 	Formulation *Formulation `protobuf:"bytes,3,opt,name=formulation,proto3" json:"formulation,omitempty"`
 	// Every unrounded mass of the recipe times this.
 	Factor float64 `protobuf:"fixed64,4,opt,name=factor,proto3" json:"factor,omitempty"`
-	// Batter wanted, losses included, g.
+	// Batter wanted, losses included, before rounding, g. What goes onto the surface is not counted.
 	WantedBatterG float64 `protobuf:"fixed64,5,opt,name=wanted_batter_g,json=wantedBatterG,proto3" json:"wanted_batter_g,omitempty"`
 	// How the molds are filled.
 	Molds []*MoldFill `protobuf:"bytes,6,rep,name=molds,proto3" json:"molds,omitempty"`
-	// What is left on the shelf.
+	// What is left on the shelf, first what runs out first.
 	Stock []*StockLeft `protobuf:"bytes,7,rep,name=stock,proto3" json:"stock,omitempty"`
 	// Fresh mass of a bar and what it loses, when bars were asked for.
 	Bar *BarAnswer `protobuf:"bytes,8,opt,name=bar,proto3" json:"bar,omitempty"`
@@ -841,7 +841,7 @@ type SwapFatResponse struct {
 	Before *Formulation `protobuf:"bytes,2,opt,name=before,proto3" json:"before,omitempty"`
 	// After.
 	After *Formulation `protobuf:"bytes,3,opt,name=after,proto3" json:"after,omitempty"`
-	// What changes: figures by name with the value before and after.
+	// The figures that change, by name.
 	Changes []*FigureChange `protobuf:"bytes,4,rep,name=changes,proto3" json:"changes,omitempty"`
 	// Codes of findings that are new.
 	NewFindings []string `protobuf:"bytes,5,rep,name=new_findings,json=newFindings,proto3" json:"new_findings,omitempty"`
