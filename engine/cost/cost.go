@@ -85,7 +85,7 @@ type costing struct {
 	before  *apd.Decimal // price before tax; nil: none
 	with    *apd.Decimal
 	fees    *apd.Decimal
-	doubled []doubling
+	doubled []*doubling
 }
 
 // line is a line with its figures.

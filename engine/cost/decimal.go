@@ -4,22 +4,27 @@ import (
 	"github.com/cockroachdb/apd/v3"
 )
 
-// digits is the precision of every figure that is not yet rounded to a coin. The
-// product of a price and a mass has at most 36, so that a quotient of half a cent
-// is seen as half a cent.
-const digits = 40
+// Precisions. Sums and products of what is stated are exact; the product of a
+// price and a mass has at most 36 digits. Quotients are cut off, never rounded:
+// so half a cent stays half a cent, and what lies below it stays below, when the
+// quotient is rounded to a coin afterwards. Twenty digits fit two machine words.
+const (
+	digits         = 40
+	quotientDigits = 20
+)
 
 var (
-	arithmetic = rounding(apd.RoundHalfUp)
-	upward     = rounding(apd.RoundCeiling)
+	arithmetic = rounding(apd.RoundHalfUp, digits)
+	upward     = rounding(apd.RoundCeiling, digits)
+	quotient   = rounding(apd.RoundDown, quotientDigits)
 	zero       = apd.New(0, 0)
 	one        = apd.New(1, 0)
 	two        = apd.New(2, 0)
 	hundred    = apd.New(100, 0)
 )
 
-func rounding(r apd.Rounder) *apd.Context {
-	c := apd.BaseContext.WithPrecision(digits)
+func rounding(r apd.Rounder, precision uint32) *apd.Context {
+	c := apd.BaseContext.WithPrecision(precision)
 	c.Rounding = r
 	return c
 }
@@ -52,7 +57,7 @@ func times(x, y *apd.Decimal) *apd.Decimal {
 
 func over(x, y *apd.Decimal) *apd.Decimal {
 	d := new(apd.Decimal)
-	done(arithmetic.Quo(d, x, y))
+	done(quotient.Quo(d, x, y))
 	return d
 }
 

@@ -24,13 +24,12 @@ type doubling struct {
 func (k *costing) sensitivity() {
 	k.doublings()
 	base := k.base()
-	for i := range k.doubled {
-		k.costAgain(&k.doubled[i], base)
+	for _, d := range k.doubled {
+		k.costAgain(d, base)
 	}
-	slices.SortStableFunc(k.doubled, func(a, b doubling) int { return cmp.Or(b.bar.Cmp(a.bar), b.exact.Cmp(a.exact)) })
+	slices.SortStableFunc(k.doubled, func(a, b *doubling) int { return cmp.Or(b.bar.Cmp(a.bar), b.exact.Cmp(a.exact)) })
 	k.out.Sensitivity = make([]Sensitivity, len(k.doubled))
-	for i := range k.doubled {
-		d := &k.doubled[i]
+	for i, d := range k.doubled {
 		k.out.Sensitivity[i] = Sensitivity{Material: d.name, PerBar: plain(d.bar), MarginPct: unit.Percent(d.marginPct)}
 	}
 }
@@ -38,7 +37,7 @@ func (k *costing) sensitivity() {
 // doublings gathers the lines of each material that is paid for.
 func (k *costing) doublings() {
 	at := make(map[string]int, len(k.lines))
-	k.doubled = make([]doubling, 0, len(k.lines))
+	k.doubled = make([]*doubling, 0, len(k.lines))
 	for i := range k.lines {
 		l := &k.lines[i]
 		if l.item == nil || l.item.pack == nil {
@@ -48,9 +47,9 @@ func (k *costing) doublings() {
 		if !ok {
 			n = len(k.doubled)
 			at[l.item.key] = n
-			k.doubled = append(k.doubled, doubling{name: l.item.name, key: l.item.key, more: zero, exact: zero})
+			k.doubled = append(k.doubled, &doubling{name: l.item.name, key: l.item.key, more: zero, exact: zero})
 		}
-		d := &k.doubled[n]
+		d := k.doubled[n]
 		d.lines = append(d.lines, i)
 		d.more = plus(d.more, minus(halfUp(times(l.exact, two), k.book.minor), l.amount))
 		d.exact = plus(d.exact, l.exact)

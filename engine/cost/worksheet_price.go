@@ -86,8 +86,7 @@ func (s *sheet) untaxed() {
 // sensitivity writes what doubled prices would do.
 func (s *sheet) sensitivity() {
 	k := s.k
-	for i := range k.doubled {
-		d := &k.doubled[i]
+	for i, d := range k.doubled {
 		id := "cost.doubled." + strconv.Itoa(i+1)
 		inputs := []engine.WorksheetInput{s.of("batch", "cost.per_batch"), s.bars()}
 		for n, l := range d.lines {

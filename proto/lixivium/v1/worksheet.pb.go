@@ -32,9 +32,9 @@ type WorksheetLine struct {
 	Value float64 `protobuf:"fixed64,3,opt,name=value,proto3" json:"value,omitempty"`
 	// Unit.
 	Unit string `protobuf:"bytes,4,opt,name=unit,proto3" json:"unit,omitempty"`
-	// Arithmetic over the input names: + - * / ( ) and numbers only; any evaluator gets the value to 1e-12 relative. Empty when method is set.
+	// Arithmetic over the input names: + - * / ( ) and numbers only; any evaluator gets the value to 1e-12, relative to it or, for a difference of money, to the largest input. Empty when method is set.
 	Expression string `protobuf:"bytes,5,opt,name=expression,proto3" json:"expression,omitempty"`
-	// Instead of an expression, the name of a method: "table-interpolation", "superfat-distribution", "balance-rounding", "first-order-propagation", "largest-of", "smallest-of", "root-of".
+	// Instead of an expression, the name of a method: "table-interpolation", "superfat-distribution", "first-order-propagation", "worst-case", "balance-rounding", "settled-again", "trace-estimate", "finding"; for money "cent-rounding", "whole-bars", "price-doubled".
 	Method string `protobuf:"bytes,6,opt,name=method,proto3" json:"method,omitempty"`
 	// What it reads.
 	Inputs []*WorksheetInput `protobuf:"bytes,7,rep,name=inputs,proto3" json:"inputs,omitempty"`
