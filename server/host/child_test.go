@@ -127,6 +127,21 @@ func TestNoPluginOutlivesAKilledHost(t *testing.T) {
 	}
 }
 
+// The end of its standard input alone makes a plugin leave.
+func TestLifeline(t *testing.T) {
+	h := started(t, Config{}, build(t, script{}))
+	p := h.plugins[0].run.process
+	_ = p.lifeline.Close()
+	select {
+	case <-p.exited:
+	case <-time.After(2 * time.Second):
+		t.Fatal("it stayed")
+	}
+	if end, _ := p.end(); end != "it ended with exit status 0" {
+		t.Error(end)
+	}
+}
+
 // A plugin's standard input is its lifeline and not the caller's: go-plugin
 // would hand ours on, and the plugin would eat it.
 func TestStandardInputStaysTheCallers(t *testing.T) {

@@ -117,6 +117,28 @@ func TestPoisonIsBounded(t *testing.T) {
 	}
 }
 
+// Somebody who kills the process from outside, even twice during one question,
+// does not make the question poison.
+func TestKillsFromOutsideAreNotTheQuestions(t *testing.T) {
+	h := started(t, Config{}, build(t, script{}))
+	for range 2 {
+		pid := health(h).PID
+		time.AfterFunc(100*time.Millisecond, func() { _ = syscall.Kill(pid, syscall.SIGKILL) })
+		time.AfterFunc(110*time.Millisecond, func() {
+			for end := time.Now().Add(2 * time.Second); time.Now().Before(end); time.Sleep(time.Millisecond) {
+				if next := health(h).PID; next != 0 && next != pid {
+					time.Sleep(50 * time.Millisecond)
+					_ = syscall.Kill(next, syscall.SIGKILL)
+					return
+				}
+			}
+		})
+		fails(t, h, ReasonCrashed, "hold-1")
+		eventually(t, "a restart", 2*time.Second, func() bool { return health(h).State == Ready })
+	}
+	answers(t, h, "hold-1")
+}
+
 // Whoever waits on the plugin while somebody's question crashes it is answered
 // and not blamed.
 func TestPoisonHitsNobodyElse(t *testing.T) {

@@ -7,7 +7,7 @@
 //     are the bytes that run, and rights and additive ids are those of the
 //     operator's line, never more.
 //   - No figure outside the grants or bounds reaches the engine, and none is
-//     brought inside: a plugin that breaks the contract gives a
+//     brought inside: a plugin that breaks the contract gives an
 //     engine.Failure, as does one that is missing, crashed or late. The
 //     reasons are the Reason constants.
 //   - An answer is the plugin's own answer to this question, asked now or

@@ -87,7 +87,8 @@ func runPlugin() {
 	if s.Start != "deaf" {
 		go func() { _, _ = io.Copy(io.Discard, os.Stdin); os.Exit(0) }()
 	}
-	raw := os.Stderr // go-plugin's server puts a pipe in its place
+	raw := os.Stderr // go-plugin's server puts pipes in their places
+	p.stdout = os.Stdout
 	switch s.Start {
 	case "garbage":
 		fmt.Println("hello, I am a plugin")
@@ -138,6 +139,7 @@ type testPlugin struct {
 	additivev1.UnimplementedAdditiveServiceServer
 	script script
 	child  int
+	stdout *os.File
 	calls  atomic.Int64
 	memory [][]byte
 }
@@ -181,7 +183,7 @@ func (p *testPlugin) Describe(context.Context, *additivev1.DescribeRequest) (*ad
 			fmt.Fprintln(os.Stderr, strings.Repeat("a long complaint ", 20))
 		}
 	case "stdout":
-		fmt.Fprintln(os.Stdout, strings.Repeat("x", 1<<20))
+		fmt.Fprintln(p.stdout, strings.Repeat("x", 1<<20))
 	}
 	return m, nil
 }

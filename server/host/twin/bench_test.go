@@ -41,7 +41,7 @@ func must(b *testing.B, a *engine.AdjustAnswer, err error) {
 func BenchmarkHost(b *testing.B) {
 	lines, set := five(b)
 	ctx := context.Background()
-	h := start(b, lines)
+	h := start(b, lines, 0)
 	one := four(set, 0)
 	one.Doses = one.Doses[:1]
 	b.Run("remembered, one plugin", func(b *testing.B) {

@@ -6,11 +6,13 @@ package twin_test
 
 import (
 	"context"
+	"fmt"
 	"maps"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"reflect"
+	"sync"
 	"testing"
 	"time"
 
@@ -30,14 +32,7 @@ import (
 func five(t testing.TB) ([]host.Line, *inprocess.Set) {
 	t.Helper()
 	rules := []*sdk.Plugin{acids.Plugin(), clays.Plugin(), lactate.Plugin(), pigments.Plugin(), sugars.Plugin()}
-	folder := t.TempDir()
-	args := []string{"build", "-o", folder + "/"}
-	for _, p := range rules {
-		args = append(args, "lixivium.example/plugins/"+p.Name+"/cmd/lixivium-"+p.Name)
-	}
-	if out, err := exec.Command("go", args...).CombinedOutput(); err != nil {
-		t.Fatalf("go build: %v\n%s", err, out)
-	}
+	folder := build(t, rules)
 	var lines []host.Line
 	base := shortFolder(t)
 	for _, p := range rules {
@@ -54,10 +49,52 @@ func five(t testing.TB) ([]host.Line, *inprocess.Set) {
 	return lines, set
 }
 
-// start makes a host with all its plugins running.
-func start(t testing.TB, lines []host.Line) *host.Host {
+// built is the folder of the executables, made once.
+var built struct {
+	once   sync.Once
+	folder string
+	err    error
+}
+
+func TestMain(m *testing.M) {
+	code := m.Run()
+	_ = os.RemoveAll(built.folder)
+	os.Exit(code)
+}
+
+// build gives a folder of this test's own that names the executables, since a
+// test may take names away.
+func build(t testing.TB, rules []*sdk.Plugin) string {
 	t.Helper()
-	h, err := host.New(host.Config{Plugins: lines, RunFolder: shortFolder(t)})
+	built.once.Do(func() {
+		if built.folder, built.err = os.MkdirTemp("", "lxt"); built.err != nil {
+			return
+		}
+		args := []string{"build", "-o", built.folder + "/"}
+		for _, p := range rules {
+			args = append(args, "lixivium.example/plugins/"+p.Name+"/cmd/lixivium-"+p.Name)
+		}
+		if out, err := exec.Command("go", args...).CombinedOutput(); err != nil {
+			built.err = fmt.Errorf("go build: %w\n%s", err, out)
+		}
+	})
+	if built.err != nil {
+		t.Fatal(built.err)
+	}
+	folder := t.TempDir()
+	for _, p := range rules {
+		name := "lixivium-" + p.Name
+		if err := os.Link(filepath.Join(built.folder, name), filepath.Join(folder, name)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return folder
+}
+
+// start makes a host with all its plugins running.
+func start(t testing.TB, lines []host.Line, timeout time.Duration) *host.Host {
+	t.Helper()
+	h, err := host.New(host.Config{Plugins: lines, RunFolder: shortFolder(t), CallTimeout: timeout})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -128,7 +165,7 @@ func grid(set *inprocess.Set) []engine.DoseView {
 // bit: over a grid of doses, and through the engine.
 func TestProcessesAnswerLikeTheirTwins(t *testing.T) {
 	lines, set := five(t)
-	h := start(t, lines)
+	h := start(t, lines, 0)
 	for _, want := range set.Additives() {
 		got, ok := h.Owner(want.ID)
 		got.Plugin.Digest, want.Plugin.Digest = "", ""
