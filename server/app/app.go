@@ -98,6 +98,7 @@ func (s *service) formulate(ctx context.Context, m *lixiviumv1.FormulateRequest)
 		return s.engine.Formulate(ctx, q.Recipe, q.Options)
 	})
 	if err != nil {
+		s.ownerless(err)
 		return nil, err
 	}
 	return &lixiviumv1.FormulateResponse{Formulation: translate.Formulation(f)}, nil

@@ -2,6 +2,7 @@ package app
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"time"
@@ -26,6 +27,8 @@ type Plugins interface {
 	Additives() []engine.AdditiveInfo
 	// Health tells how each plugin does.
 	Health() []host.PluginHealth
+	// Missing tells the operator why an additive has no owner.
+	Missing(additive string) error
 }
 
 // Host makes the host of the plugins that a configuration accepts. It starts
@@ -107,6 +110,19 @@ func (s *service) ListPlugins(ctx context.Context, q *lixiviumv1.ListPluginsRequ
 		s.wake(ctx)
 		return translate.Plugins(statuses(s.plugins.Health())), nil
 	})
+}
+
+// ownerless logs why an additive has no owner here: its plugin may be named in
+// lixivium.yaml and not have got as far as saying what it owns. The caller hears
+// only that nobody owns it.
+func (s *service) ownerless(err error) {
+	var missing *engine.MissingOwner
+	if s.plugins == nil || !errors.As(err, &missing) {
+		return
+	}
+	if why := s.plugins.Missing(missing.Additive); why != nil {
+		s.policy.Logger.Warn().Err(why).Str("additive", missing.Additive).Msg("an additive has no owner")
+	}
 }
 
 // wake starts plugins that nobody needed yet, so that lists are whole. What
