@@ -86,7 +86,10 @@ func (c *checker) within(w where, v, low, high float64, unit, advice string) boo
 		return false
 	}
 	if v < low || v > high {
-		c.add(w, ReasonRange, num(v)+" "+unit+" is outside "+num(low)+" to "+num(high)+" "+unit+". "+advice)
+		if unit != "" {
+			unit = " " + unit
+		}
+		c.add(w, ReasonRange, num(v)+unit+" is outside "+num(low)+" to "+num(high)+unit+". "+advice)
 		return false
 	}
 	return true

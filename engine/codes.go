@@ -65,7 +65,7 @@ var findingCodes = []FindingCode{
 	{codeWaxAtAcidValue, Note, "Waxes count at their acid value; what more they may take is an upper bound."},
 	{codeSVDisagrees, Caution, "A stated saponification value disagrees with the fatty acids of that fat."},
 	{codeSuperfatHigh, Note, "A superfat above 8 % keeps less well."},
-	{codeWeighedOver, Caution, "More was weighed than planned; every line can be brought to the same factor."},
+	{codeWeighedOver, Caution, "The weighed masses are not the plan; every line can be brought to the plan, or to the same factor of it."},
 	{codeStartOver, Danger, "What was weighed is lye-heavy, or so far over the plan that starting again is better."},
 	{codeDoseOver, Note, "More of an additive was weighed than planned."},
 	{codeMoldAttacked, Danger, "A mold to fill is of a metal that lye attacks."},

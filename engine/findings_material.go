@@ -56,7 +56,7 @@ func (j *judged) coarse() {
 		}
 		j.add(Finding{
 			Code: codeCoarseBalance, Severity: s, Subjects: []string{id},
-			Text:     name + ": " + rounded(x.g, 3) + " g is only " + rounded(divisions, 0) + " divisions of the balance. Use a finer balance, a larger batch, or a stock solution.",
+			Text:     name + ": " + rounded(x.g, 3) + " g is only " + counted(divisions, "division") + " of the balance. Use a finer balance, a larger batch, or a stock solution.",
 			Numbers:  []Figure{{"divisions", divisions, "1"}},
 			Evidence: Evidence{Basis: CommonPractice},
 		})

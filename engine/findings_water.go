@@ -61,7 +61,7 @@ func (j *judged) jug(f *Formulation) {
 			Code: codeWaterMissing, Severity: Danger,
 			Text:     "The recipe states no water to dissolve the alkali in. Undissolved alkali burns skin.",
 			Numbers:  []Figure{{"short_g", w.shortOfJug(), "g"}},
-			Remedies: []Remedy{j.enoughWater()},
+			Remedies: j.enoughWater(),
 			Evidence: limitEvidence,
 		})
 	case w.jugLoad() > 1:
@@ -69,7 +69,7 @@ func (j *judged) jug(f *Formulation) {
 			Code: codeJugTooStrong, Severity: Danger,
 			Text:     "The lye would be " + rounded(strength, 1) + " % alkali: more than water dissolves (50.5 % of sodium, 51 % of potassium hydroxide). Grains that stay solid burn skin.",
 			Numbers:  append(numbers, Figure{"short_g", w.shortOfJug(), "g"}),
-			Remedies: []Remedy{j.enoughWater()},
+			Remedies: j.enoughWater(),
 			Evidence: limitEvidence,
 		})
 	case strength > lye.NoteAbovePct && solid:
@@ -85,17 +85,22 @@ func (j *judged) jug(f *Formulation) {
 // enoughWater is the asked water at which the jug holds twice the alkali, which
 // dissolves at any room temperature. Water that other liquids bring later does
 // not dissolve it.
-func (j *judged) enoughWater() Remedy {
+//
+// Where the alkali itself is out of proportion, water is no remedy.
+func (j *judged) enoughWater() []Remedy {
+	if s := 100 * j.w.r.Superfat; s < 0 || s > slipAbovePct {
+		return nil
+	}
 	g := 2 * j.w.r.Weighed
 	for i := range j.w.in.Doses {
 		if d := &j.w.in.Doses[i]; d.FromRecipe && !d.BeforeLye {
 			g += float64(d.G * d.Water)
 		}
 	}
-	return Remedy{
+	return []Remedy{{
 		Text:  "Ask for " + rounded(g, 1) + " g of water, so that the jug holds twice the alkali.",
 		Water: &Water{Measure: &WaterMeasure{Mass: InGrams(g)}},
-	}
+	}}
 }
 
 // storageMarginC is how far above the crystallization line a stored lye should

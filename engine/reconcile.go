@@ -318,9 +318,13 @@ func (rc *reconciler) findings(out *Reconciliation) []Finding {
 			Evidence: Evidence{Basis: Derived},
 		})
 	default:
+		way := "Add what is missing"
+		if rc.factor > 1+1e-9 {
+			way = "Bring every line to " + rounded(rc.factor, 3) + " times the plan"
+		}
 		j.add(Finding{
 			Code: codeWeighedOver, Severity: Caution,
-			Text:     "The weighed masses are not the plan. Bring every line to " + rounded(rc.factor, 3) + " times the plan before lye and fats are combined, or start over.",
+			Text:     "The weighed masses are not the plan. " + way + " before lye and fats are combined, or start over.",
 			Numbers:  numbers,
 			Remedies: []Remedy{{Text: "Add what the lines say, in the vessel each stands in."}},
 			Evidence: Evidence{Basis: Derived},

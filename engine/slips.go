@@ -60,16 +60,12 @@ func (j *judged) hypotheses() []hypothesis {
 		return nil
 	}
 	at := func(alkali, need float64) float64 { return 100 - 100*(alkali-r.SumQ)/need }
-	grams := 0.0
-	for k := range r.Mol {
-		grams += r.JugPure[k]
-	}
 	out := make([]hypothesis, 0, 6)
 	if r.Mol[settle.KOH] == 0 {
-		out = append(out, hypothesis{"if_koh_pct", "the weight is of potassium hydroxide", at(grams/unit.MolarMassKOH, need)})
+		out = append(out, hypothesis{"if_koh_pct", "the weight is of potassium hydroxide", at(j.asOther(settle.KOH), need)})
 	}
 	if r.Mol[settle.NaOH] == 0 {
-		out = append(out, hypothesis{"if_naoh_pct", "the weight is of sodium hydroxide", at(grams/unit.MolarMassNaOH, need)})
+		out = append(out, hypothesis{"if_naoh_pct", "the weight is of sodium hydroxide", at(j.asOther(settle.NaOH), need)})
 	}
 	out = append(out,
 		hypothesis{"if_alkali_oz_pct", "the alkali is in ounces", at(r.A*unit.GramsPerOz, need)},
@@ -77,6 +73,17 @@ func (j *judged) hypotheses() []hypothesis {
 		hypothesis{"if_alkali_g_pct", "the alkali is in grams, not ounces", at(r.A/unit.GramsPerOz, need)},
 	)
 	return append(out, j.swapped(at)...)
+}
+
+// asOther is the alkali in mol if what was weighed were of the other kind, at the
+// purity that kind is judged with when none is stated.
+func (j *judged) asOther(kind int) float64 {
+	grams := 0.0
+	for k, mol := range j.w.r.Mol {
+		grams += float64(mol * j.w.in.Alkali.Stock[k].MassGMol)
+	}
+	pure, _ := unstatedPurity(kind, true)
+	return grams * pure / kindOf[kind].MolarMass()
 }
 
 // swapped tries fats that are mistaken for each other.
@@ -109,7 +116,7 @@ func (j *judged) swapped(at func(alkali, need float64) float64) []hypothesis {
 func (j *judged) purity(f *Formulation) {
 	for k := range j.w.p.alkali {
 		a := &j.w.p.alkali[k]
-		mostly := f.Superfat.Verdict != Silent && f.Superfat.DominatedBy == "purity of the "+lowerFirst(a.name)
+		mostly := f.Superfat.Verdict != Silent && strings.HasPrefix(f.Superfat.DominatedBy, "purity of the "+lowerFirst(a.name))
 		if !a.used || a.stated || !j.w.p.given && !mostly {
 			continue
 		}

@@ -228,11 +228,14 @@ func (w *work) superfat(portion int, f, best float64, m *shareModel) Superfat {
 		// is never harmless.
 		o = spread.Odds{Low: -1, High: 1, WorstLow: -1, Excess: 1, OverCaustic: 1}
 	}
+	bounded := false
 	if m.moreNeed > 0 || m.moreAcid > 0 {
 		upper := m.model
 		upper.Alkali -= m.moreAcid
 		upper.Fat += m.moreNeed
-		o.High = max(o.High, upper.Quantile((1+interval)/2))
+		with := max(o.High, upper.Quantile((1+interval)/2))
+		bounded = with-o.High > worthWords
+		o.High = with
 	}
 	// A value at the end of its range can lie beyond the interval of the rest.
 	o.Low, o.High = min(o.Low, best), max(o.High, best)
@@ -243,6 +246,9 @@ func (w *work) superfat(portion int, f, best float64, m *shareModel) Superfat {
 		ExcessPct: pct(o.Excess), FreeCausticPct: pct(o.OverCaustic),
 	}
 	s.DominatedBy, s.DominatedSharePct = m.dominant()
+	if bounded {
+		s.DominatedBy += "; the upper end, alkali that waxes or sugars may take"
+	}
 	s.Verdict = w.verdict(&s)
 	return s
 }
@@ -277,6 +283,9 @@ func (s *source) words() string {
 	}
 	return "saponification value of " + name
 }
+
+// worthWords is the widening by upper bounds from which it is said, a fraction.
+const worthWords = 0.005
 
 // Probabilities in percent at which a verdict changes.
 const (

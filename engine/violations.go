@@ -85,7 +85,7 @@ type MissingOwner struct {
 
 // Error names the additive and the ways out.
 func (e *MissingOwner) Error() string {
-	return fmt.Sprintf("dose %q: no plugin owns the additive %q here. Enable its plugin, or give the dose your own figures (custom).", e.DoseID, e.Additive)
+	return fmt.Sprintf("dose %q: no plugin owns the additive %q here. Look at the spelling (the catalog lists the additives), enable its plugin, or give the dose your own figures (custom), the alkali it takes included.", e.DoseID, e.Additive)
 }
 
 // OwnerFailed says that the owner of a dose is configured and did not answer.

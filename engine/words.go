@@ -56,3 +56,11 @@ func lowerFirst(s string) string {
 	}
 	return string(unicode.ToLower(r)) + s[n:]
 }
+
+// counted writes a whole number of things.
+func counted(n float64, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	return rounded(n, 0) + " " + thing + "s"
+}

@@ -96,6 +96,8 @@ func (env *environment) afterTrouble(r app.Refusal) string {
 	switch {
 	case r.Reason == "ADDITIVE_OWNER_MISSING":
 		return "give the dose your own figures under custom, or take it out"
+	case r.Metadata["plugin"] != "":
+		return "ask again; lixi plugins " + r.Metadata["plugin"] + " shows how it does"
 	case r.Code == codes.Unavailable && env.server != "":
 		return fmt.Sprintf("start lixiviumd, check --server %s, or leave --server out to work in this process", env.server)
 	case r.Code == codes.DeadlineExceeded:

@@ -58,7 +58,7 @@ func ParseQuantity(s string) (q *lixiviumv1.Quantity, bad, next string) {
 		return nil, shown(s) + " is no amount", "write a number and its unit, such as 139.5g; units: " + units
 	}
 	if strings.Contains(s, ",") {
-		return nil, shown(s) + " has a decimal comma", "write " + value + unit
+		return nil, shown(s) + " has a decimal comma", commaFixWithin("", strings.Replace(value, ".", ",", 1), unit)
 	}
 	v, bad, next := number(value, false)
 	if bad != "" {

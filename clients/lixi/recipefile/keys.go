@@ -1,7 +1,6 @@
 package recipefile
 
 import (
-	"fmt"
 	"regexp"
 	"slices"
 	"strings"
@@ -34,7 +33,7 @@ func (r *reader) unknownKey(path string, pairs []pair, i int, d protoreflect.Mes
 		before, decimals := pairs[i-1], afterComma.FindStringSubmatch(word)
 		if decimals != nil && plainNumber.MatchString(before.value.Value) {
 			r.problem(before.value, join(path, before.key.Value), "a decimal comma",
-				fmt.Sprintf("write %s: %s.%s", before.key.Value, before.value.Value, decimals[1]))
+				commaFixWithin(before.key.Value+": ", before.value.Value+","+decimals[1], ""))
 			return
 		}
 	}

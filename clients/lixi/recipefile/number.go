@@ -69,12 +69,19 @@ func finite(s string) (v float64, bad, next string) {
 
 // commaFix says what to write for a number with one comma. Three digits after
 // it may be thousands, so both readings are offered.
-func commaFix(s string) string {
+func commaFix(s string) string { return commaFixWithin("", s, "") }
+
+// commaFixWithin is commaFix between the key of the number, such as "g: ", and
+// its unit.
+func commaFixWithin(key, s, unit string) string {
 	before, after, _ := strings.Cut(s, ",")
-	if len(after) == 3 && strings.TrimLeft(before, "+-0") != "" {
-		return "write " + before + "." + after + " for a decimal, " + before + after + " for thousands"
+	switch {
+	case strings.Contains(before, "."):
+		return "write " + key + strings.ReplaceAll(before, ".", "") + "." + after + unit + " if the points group thousands"
+	case len(after) == 3 && strings.TrimLeft(before, "+-0") != "":
+		return "write " + key + before + "." + after + unit + " for a decimal, " + key + before + after + unit + " for thousands"
 	}
-	return "write " + before + "." + after
+	return "write " + key + before + "." + after + unit
 }
 
 // dotted gives a number with its comma as a point.

@@ -15,7 +15,9 @@ func Formulation(f *lixiviumv1.Formulation, o Options) string {
 		p.wrap("", "  ", "At the size of the recipe; lixi scale brings it to the fit in the file.")
 	}
 	p.incomplete(f)
-	if v := verdict(f); strings.HasPrefix(v, "DANGER") {
+	v := verdict(f)
+	danger := strings.HasPrefix(v, "DANGER")
+	if danger {
 		p.wrap("", "  ", v)
 	}
 	p.superfat(f.GetSuperfat(), o)
@@ -25,6 +27,9 @@ func Formulation(f *lixiviumv1.Formulation, o Options) string {
 	list := f.GetFindings()
 	above := min(mostAbove, len(list))
 	p.findings("LOOK FIRST", list[:above])
+	if danger {
+		p.heading("DO NOT WEIGH THIS OUT AS IT STANDS. The lines below show what was asked.")
+	}
 	p.weighOut(f, o)
 	p.handling(f.GetDoses())
 	p.findings("ALSO", list[above:])

@@ -32,5 +32,5 @@ func verdict(f *lixiviumv1.Formulation) string {
 	case lixiviumv1.Severity_SEVERITY_CAUTION:
 		return "CAUTION: look at the findings before going on."
 	}
-	return "Nothing here speaks against this recipe. Test the soap before use all the same."
+	return "No caution and no danger found. Read the numbers, and test the soap before use all the same."
 }

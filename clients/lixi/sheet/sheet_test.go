@@ -88,7 +88,7 @@ func TestFormulationIsInTheOrderOfUse(t *testing.T) {
 		"Of 20 such batches 19 lie between 3.1 % and 6.9 %.",
 		"Chance that alkali is left over: about 1 in 40.",
 		"The batch as a whole has 5.6 %.",
-		"With naoh 98 % the batch would have 6.9 %.",
+		"If naoh 98 %: the batch would have 6.9 %.",
 		"Water 280.0 g (9.88 oz): 33.0 % lye, 2.03 g for each g of alkali, 28.0 % of the",
 		"LOOK FIRST\n  DANGER   Finding A. [engine/a]\n           - Use less. (then: superfat 5.0 %)\n  CAUTION  Finding B.",
 		"  NOTE     Finding E.",
@@ -156,7 +156,7 @@ func TestVerdictOfAJudgement(t *testing.T) {
 		t.Errorf("got\n%s", got)
 	}
 	f.Findings = f.Findings[3:]
-	if got := Judgement(f, options()); inOrder(got, "Nothing here speaks against this recipe.") != "" {
+	if got := Judgement(f, options()); inOrder(got, "No caution and no danger found.") != "" {
 		t.Errorf("got\n%s", got)
 	}
 	f.Superfat.SuperfatPct, f.Superfat.Verdict = -3, lixiviumv1.Severity_SEVERITY_DANGER

@@ -12,6 +12,9 @@ func Swap(s *lixiviumv1.SwapFatResponse, what string, o Options) string {
 	p := &page{}
 	p.title(o.title() + ", a fat replaced")
 	p.wrap("", "  ", what)
+	if s.GetRecipe().GetAlkali().GetGiven() != nil {
+		p.wrap("", "  ", "The alkali of this recipe is given, so it stays as it is and the recipe is judged; with superfat_pct in place of given it would be worked out anew.")
+	}
 	cells := [][]string{{"before", "after", "figure"}}
 	for _, c := range s.GetChanges() {
 		before, after := changed(c.GetBefore(), c.GetUnit()), changed(c.GetAfter(), c.GetUnit())

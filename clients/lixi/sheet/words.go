@@ -49,7 +49,7 @@ func (p *page) superfat(s *lixiviumv1.Superfat, o Options) {
 // assumptions writes the superfat of the batch under other assumptions.
 func (p *page) assumptions(figures []*lixiviumv1.Figure) {
 	for _, f := range figures {
-		p.wrapf("  ", "  ", "With %s the batch would have %s.", f.GetName(), percent(f.GetValue()))
+		p.wrapf("  ", "  ", "If %s: the batch would have %s.", f.GetName(), percent(f.GetValue()))
 	}
 }
 
