@@ -17,13 +17,16 @@ import (
 func newSwap(env *environment) *cobra.Command {
 	var out output
 	var asRecipe bool
+	var prices string
 	cmd := &cobra.Command{
 		Use:   "swap FILE|- LINE=FAT[,FAT:SHARE...]",
 		Short: "Replace a fat by others and say what changes",
 		Long: `swap replaces one fat line of a recipe by another fat at equal grams, or by
-several that share its mass out in percent. The alkali is worked out anew. It
-prints what changes, then the sheet to weigh out by. Lines are named by their
-ids, fats as in the catalog; shares sum to 100.
+several that share its mass out in percent. The alkali is worked out anew, unless
+it is given. It prints what changes, then the sheet to weigh out by. Lines are
+named by their ids, fats as in the catalog; shares sum to 100. With --prices, and
+terms in the recipe file, it also says what the batch and a bar cost before and
+after.
 
 With --recipe the recipe with the fat replaced is printed as a file of its own.
 
@@ -45,16 +48,27 @@ Exit codes: 0 fine, 1 a danger finding, 2 refused, 3 no answer.`,
 			if err := addSwap(request, args[1], places); err != nil {
 				return err
 			}
-			return env.swap(cmd.Context(), request, places, out, asRecipe)
+			if prices != "" && (out.json || asRecipe || args[0] == standardInput) {
+				return refused("--prices goes with a recipe file and the sheet", "leave --json and --recipe out, and name the file")
+			}
+			return env.swap(cmd.Context(), request, places, swapOutput{output: out, asRecipe: asRecipe, file: args[0], prices: prices})
 		},
 	}
 	out.flags(cmd)
+	pricesFlag(cmd, &prices)
 	cmd.Flags().BoolVar(&asRecipe, "recipe", false, "print the recipe with the fat replaced as a recipe file, and nothing else")
 	return cmd
 }
 
+// swapOutput is how the answer to a swap is printed.
+type swapOutput struct {
+	output
+	asRecipe     bool
+	file, prices string // for the cost; no prices: none
+}
+
 // swap puts the call and prints its answer.
-func (env *environment) swap(ctx context.Context, request *lixiviumv1.SwapFatRequest, places *recipefile.Places, out output, asRecipe bool) error {
+func (env *environment) swap(ctx context.Context, request *lixiviumv1.SwapFatRequest, places *recipefile.Places, out swapOutput) error {
 	answer, err := ask(ctx, env, func(ctx context.Context, s Service) (*lixiviumv1.SwapFatResponse, error) {
 		return s.SwapFat(ctx, request)
 	})
@@ -66,11 +80,36 @@ func (env *environment) swap(ctx context.Context, request *lixiviumv1.SwapFatReq
 	switch {
 	case out.json:
 		return env.printJSON(answer)
-	case asRecipe:
+	case out.asRecipe:
 		return env.printRecipe(answer.GetRecipe(), request.GetBalances())
 	}
+	var costs []*lixiviumv1.Costing
+	if out.prices != "" {
+		if costs, err = env.swapCosts(ctx, answer.GetRecipe(), out); err != nil {
+			return err
+		}
+	}
 	options := out.options(answer.GetRecipe(), request.GetBalances())
-	return env.print(sheet.Swap(answer, swapInWords(request, f), options) + sheet.Formulation(f, options))
+	return env.print(sheet.Swap(answer, swapInWords(request, f), costs, options) + sheet.Formulation(f, options))
+}
+
+// swapCosts costs the recipe of the file and the same with the fat replaced, on
+// the terms of the file.
+func (env *environment) swapCosts(ctx context.Context, after *lixiviumv1.Recipe, out swapOutput) ([]*lixiviumv1.Costing, error) {
+	request := &lixiviumv1.CostRequest{}
+	places, err := env.readCost([]string{out.file}, costOptions{prices: out.prices}, request)
+	if err != nil {
+		return nil, err
+	}
+	before := request.GetRecipes()[0]
+	request.Recipes = append(request.Recipes, &lixiviumv1.CostedRecipe{Recipe: after, Balances: before.GetBalances(), Terms: before.GetTerms()})
+	answer, err := ask(ctx, env, func(ctx context.Context, s Service) (*lixiviumv1.CostResponse, error) {
+		return s.Cost(ctx, request)
+	})
+	if err != nil {
+		return nil, ofCall(err, places, env)
+	}
+	return answer.GetCostings(), nil
 }
 
 // swapInWords says what was replaced by what.

@@ -6,9 +6,9 @@ import (
 	lixiviumv1 "lixivium.example/proto/lixivium/v1"
 )
 
-// Swap writes what changes when a fat is replaced. The sheet to weigh out by
-// follows it.
-func Swap(s *lixiviumv1.SwapFatResponse, what string, o Options) string {
+// Swap writes what changes when a fat is replaced, with the costs before and
+// after when they were asked for. The sheet to weigh out by follows it.
+func Swap(s *lixiviumv1.SwapFatResponse, what string, costs []*lixiviumv1.Costing, o Options) string {
 	p := &page{}
 	p.title(o.title() + ", a fat replaced")
 	p.wrap("", "  ", what)
@@ -20,6 +20,17 @@ func Swap(s *lixiviumv1.SwapFatResponse, what string, o Options) string {
 		before, after := changed(c.GetBefore(), c.GetUnit()), changed(c.GetAfter(), c.GetUnit())
 		if before != after { // a change that no one can see is none
 			cells = append(cells, []string{before, after, figureName(c.GetName())})
+		}
+	}
+	if len(costs) == 2 {
+		for _, c := range []struct{ before, after, figure string }{
+			{costs[0].GetPerBatch(), costs[1].GetPerBatch(), "cost of the batch"},
+			{costs[0].GetPerBar(), costs[1].GetPerBar(), "cost of a bar"},
+			{costs[0].GetPriceBeforeTax(), costs[1].GetPriceBeforeTax(), "price of a bar before tax"},
+		} {
+			if c.before != "" {
+				cells = append(cells, []string{c.before + " " + costs[0].GetCurrencyCode(), c.after + " " + costs[1].GetCurrencyCode(), c.figure})
+			}
 		}
 	}
 	if len(cells) > 1 {
