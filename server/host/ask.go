@@ -111,15 +111,16 @@ func once[R any](s *supervised, c call[R]) (*instance, R, *trouble) {
 	}
 	text := harmless(status.Convert(err).Message())
 	text = text[:min(len(text), 500)]
-	switch status.Code(err) {
-	case codes.Unavailable:
-		// A dead process, though go-plugin's Exited may not know it yet.
+	switch code := status.Code(err); {
+	case code == codes.Unavailable || closing(err):
+		// A dead process, though go-plugin's Exited may not know it yet, or one
+		// whose connection another call has just given up.
 		mine = false
 		return i, none, &trouble{ReasonCrashed, text}
-	case codes.DeadlineExceeded:
+	case code == codes.DeadlineExceeded:
 		mine = false
 		return i, none, &trouble{ReasonTimeout, "it did not answer within " + s.host.config.CallTimeout.String()}
-	case codes.Internal, codes.Unknown:
+	case code == codes.Internal || code == codes.Unknown:
 		// A rule panicked; the process lives on and has no part in it.
 		t = &trouble{ReasonCrashed, "a rule failed: " + text}
 		s.mu.Lock()

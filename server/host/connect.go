@@ -234,3 +234,9 @@ func (i *instance) watchMemory(limit uint64) {
 		}
 	}
 }
+
+// closing tells whether a call found its connection closed on our side: the run
+// is being replaced. The library has no other mark for it than this text.
+func closing(err error) bool {
+	return status.Code(err) == codes.Canceled && status.Convert(err).Message() == "grpc: the client connection is closing"
+}
