@@ -288,6 +288,7 @@ func (c *checker) certificate(w where, m *Measured, pt *planPart) {
 	c.within(w.at("half_width"), half, 0, 50, "mg KOH/g", "It is how far the true value may lie on either side.")
 	if pt.row != nil && pt.row.CountsAtAcidValue() {
 		pt.extra = max(0, m.Value+half-pt.sv)
+		pt.bound = upperBound{path: w.String(), value: m.Value, half: half, halfStated: m.HalfWidth.Set()}
 		return
 	}
 	pt.sv, pt.low, pt.high = m.Value, m.Value-half, m.Value+half

@@ -77,8 +77,9 @@ const maxBalances = 20
 // scale is a balance in grams.
 type scale struct {
 	name     string
-	step     float64
-	capacity float64 // +Inf: no limit
+	spec     Quantity // the step as stated
+	step     float64  // g
+	capacity float64  // +Inf: no limit
 }
 
 // balancesOf checks the balances.
@@ -90,7 +91,7 @@ func (c *checker) balancesOf(list []Balance, p *plan) {
 	for i := range list {
 		w := element("balances", i)
 		b := &list[i]
-		s := scale{name: b.Name, capacity: math.Inf(1)}
+		s := scale{name: b.Name, spec: b.Step, capacity: math.Inf(1)}
 		s.step, _ = c.grams(w.at("step"), b.Step, "A balance shows a mass.")
 		if s.step > 1000 {
 			c.add(w.at("step"), ReasonRange, "A step of "+num(s.step)+" g weighs no batch. Look at the unit.")

@@ -57,7 +57,15 @@ type planPart struct {
 	acidsIV   float64
 	unsap     float64 // percent at most
 	certified bool
-	path      string // request path of the value in use, empty for a table value
+	path      string     // request path of the value in use, empty for a table value
+	bound     upperBound // what fixes extra, where a certificate does
+}
+
+// upperBound is the certificate of a wax: it moves the upper bound only.
+type upperBound struct {
+	path        string // of the certificate; empty: the table's value
+	value, half float64
+	halfStated  bool
 }
 
 // planPortion is a portion of the batter.

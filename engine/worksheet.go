@@ -182,7 +182,13 @@ func (s *sheet) weight(id, label string, x weight) {
 		s.put("weigh."+id+".weigh_g", label+", to weigh", "g", x.g, "exact", s.of("exact", "weigh."+id+".exact_g"))
 		return
 	}
-	step := s.w.p.balances[x.scale].step
 	s.by(MethodRounding, "weigh."+id+".weigh_g", label+", to weigh", "g", x.g,
-		s.of("exact", "weigh."+id+".exact_g"), request("step", step, "g", "balances["+strconv.Itoa(x.scale)+"].step"))
+		s.of("exact", "weigh."+id+".exact_g"), s.of("step", s.step(x.scale)))
+}
+
+// step writes the step of a balance in grams.
+func (s *sheet) step(i int) string {
+	b, id := &s.w.p.balances[i], "balances."+strconv.Itoa(i)+".step_g"
+	s.quantity(id, "Step of the "+b.name, b.step, b.spec, element("balances", i).at("step"), WorksheetInput{})
+	return id
 }

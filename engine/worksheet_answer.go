@@ -145,8 +145,8 @@ func (s *sheet) unsure(portion int, f float64) []WorksheetInput {
 			add(s.halfWidth(k))
 		}
 	}
-	for i, sc := range s.w.p.balances {
-		add(request("step", sc.step, "g", "balances["+strconv.Itoa(i)+"].step"))
+	for i := range s.w.p.balances {
+		add(s.of("step", s.step(i)))
 	}
 	for i := range s.w.p.doses {
 		d := &s.w.p.doses[i]

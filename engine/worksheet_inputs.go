@@ -150,18 +150,24 @@ func (s *sheet) value(pt *planPart, base string) {
 	end("sv_low_mg_koh_per_g", "low", pt.low, pt.sv-leastSVHalfWidth, "-")
 	end("sv_high_mg_koh_per_g", "high", pt.high, pt.sv+leastSVHalfWidth, "+")
 	if pt.extra > 0 {
-		s.put(base+".sv_upper_bound_extra_mg_koh_per_g", label+": what more it might take", unitSV, pt.extra, "highest - sv",
-			s.extraEnd(pt), s.of("sv", id))
+		s.upperBound(pt, base+".sv_upper_bound_extra_mg_koh_per_g", label+": what more it might take", s.of("sv", id))
 	}
 }
 
-// extraEnd is the highest value a wax may have if it reacts fully.
-func (s *sheet) extraEnd(pt *planPart) WorksheetInput {
-	highest := pt.extra + pt.sv
-	if highest == float64(pt.row.SV.Max) {
-		return row("highest", highest, "mg KOH/g", "fats/"+pt.row.ID+"/sv_high")
+// upperBound writes what a wax might take beyond its acid value if it reacted
+// fully: by the table, or by its certificate.
+func (s *sheet) upperBound(pt *planPart, id, label string, sv WorksheetInput) {
+	const unitSV = "mg KOH/g"
+	if pt.bound.path == "" {
+		s.put(id, label, unitSV, pt.extra, "highest - sv", row("highest", float64(pt.row.SV.Max), unitSV, "fats/"+pt.row.ID+"/sv_high"), sv)
+		return
 	}
-	return request("highest", highest, "mg KOH/g", "recipe.fats: certificate of "+pt.id)
+	certificate := request("certificate", pt.bound.value, unitSV, pt.bound.path+".value")
+	if pt.bound.halfStated {
+		s.put(id, label, unitSV, pt.extra, "certificate + half_width - sv", certificate, request("half_width", pt.bound.half, unitSV, pt.bound.path+".half_width"), sv)
+		return
+	}
+	s.put(id, label, unitSV, pt.extra, "certificate + 1 - sv", certificate, sv)
 }
 
 // halfWidthPath is the half-width beside a value.

@@ -156,7 +156,7 @@ func checkCovered(t *testing.T, f *engine.Formulation) {
 
 func TestWorksheet(t *testing.T) {
 	for name, r := range sheetRecipes() {
-		for _, balances := range [][]engine.Balance{nil, {{Step: engine.InGrams(1)}, {Step: engine.InGrams(0.01), Capacity: engine.InGrams(200)}}} {
+		for _, balances := range [][]engine.Balance{nil, {{Step: engine.Quantity{Value: 0.05, Unit: engine.Ounce}}, {Step: engine.InGrams(0.01), Capacity: engine.InGrams(200)}}} {
 			t.Run(fmt.Sprintf("%s/%d", name, len(balances)), func(t *testing.T) {
 				f, err := engine.New(nil).Formulate(context.Background(), r, engine.Options{Balances: balances, IncludeWorksheet: true})
 				if err != nil {
@@ -191,7 +191,7 @@ func sheetRecipes() map[string]*engine.Recipe {
 	}
 	out["shares, waxes, mixed alkali by grams, acid added"] = &engine.Recipe{
 		Fats: []engine.FatLine{
-			{ID: "palm", Fat: "palm-oil", SharePct: some(60)}, {ID: "wax", Fat: "beeswax", SharePct: some(2)},
+			{ID: "palm", Fat: "palm-oil", SharePct: some(60)}, {ID: "wax", Fat: "beeswax", SharePct: some(2), CertificateSV: &engine.Measured{Value: 96}},
 			{ID: "stearic", Fat: "stearic-acid", SharePct: some(3), CertificateSV: &engine.Measured{Value: 207}},
 			{ID: "mix", Premix: &engine.Premix{Name: "Soft mix", Fats: []engine.FatLine{{ID: "a", Fat: "castor-oil", SharePct: some(30)}, {ID: "b", Fat: "oleic-acid", SharePct: some(70)}}}, SharePct: some(35)},
 		},
