@@ -4,6 +4,7 @@ import (
 	"strconv"
 
 	"lixivium.example/engine/settle"
+	"lixivium.example/engine/unit"
 )
 
 // planDose is an additive with its rules, or a carrier, as an entry of its own.
@@ -96,7 +97,7 @@ func (c *checker) customDose(w where, a *CustomAdditive, pd *planDose) {
 		DensityGPerML: 1, Evidence: Evidence{Basis: FromCaller, Source: "stated with the recipe"},
 	}
 	if v, ok := a.DensityGPerML.Get(); ok {
-		adj.DensityGPerML = gPerML(v)
+		adj.DensityGPerML = unit.GramsPerML(v)
 	}
 	if m := a.AlkaliMolPerG; m != nil {
 		aw := w.at("alkali_mol_per_g")

@@ -109,14 +109,11 @@ func (j *judged) help(portion int) string {
 	} else {
 		j.w.model(settle.Whole, 1, m)
 	}
-	m.contributions = m.model.Contributions(nil)
-	best := 0
-	for i := range m.contributions {
-		if m.contributions[i].Share > m.contributions[best].Share {
-			best = i
-		}
+	s, _ := m.mostUnsure()
+	if s == nil {
+		return ""
 	}
-	switch s := &m.sources[best]; s.kind {
+	switch s.kind {
 	case fromPurity:
 		if s.cert {
 			return "A fresh, sealed or titrated lot of alkali narrows the interval."

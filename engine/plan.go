@@ -3,6 +3,7 @@ package engine
 import (
 	"lixivium.example/engine/fat"
 	"lixivium.example/engine/settle"
+	"lixivium.example/engine/unit"
 )
 
 // plan is a recipe with every name resolved and every range checked: what the
@@ -30,6 +31,10 @@ type plan struct {
 	missing         []string
 	waterUnknown    bool
 }
+
+// judged tells whether the recipe states its alkali. Given is wider: weighed
+// masses of any recipe are settled as given.
+func (p *plan) judged() bool { return p.recipe.Alkali.Given != nil }
 
 // planLine is a fat line: one part, or those of a premix.
 type planLine struct {
@@ -97,4 +102,4 @@ type stockContent struct {
 }
 
 // molPerG is the need of a fat of saponification value sv, in mol per gram.
-func molPerG(sv float64) float64 { return sv / (1000 * 56.1056) }
+func molPerG(sv float64) float64 { return sv / (1000 * unit.MolarMassKOH) }

@@ -1,9 +1,5 @@
 package engine
 
-import "lixivium.example/engine/unit"
-
-func gPerML(v float64) unit.GramsPerML { return unit.GramsPerML(v) }
-
 // resolve turns a recipe into a plan, or says everything that is wrong with it.
 func (e *Engine) resolve(r *Recipe, balances []Balance) (*plan, error) {
 	var c checker

@@ -2,6 +2,7 @@ package engine
 
 import (
 	"math"
+	"strings"
 
 	"lixivium.example/engine/settle"
 	"lixivium.example/engine/spread"
@@ -245,9 +246,11 @@ func (w *work) superfat(portion int, f, best float64, m *shareModel) Superfat {
 		LowPct: pct(o.Low), HighPct: pct(o.High), WorstPct: pct(o.WorstLow),
 		ExcessPct: pct(o.Excess), FreeCausticPct: pct(o.OverCaustic),
 	}
-	s.DominatedBy, s.DominatedSharePct = m.dominant()
+	if most, share := m.mostUnsure(); most != nil {
+		s.DominatedBy, s.DominatedSharePct = most.words(), share
+	}
 	if bounded {
-		s.DominatedBy += "; the upper end, alkali that waxes or sugars may take"
+		s.DominatedBy = strings.TrimPrefix(s.DominatedBy+"; the upper end, alkali that waxes or sugars may take", "; ")
 	}
 	s.Verdict = w.verdict(&s)
 	return s
@@ -255,8 +258,9 @@ func (w *work) superfat(portion int, f, best float64, m *shareModel) Superfat {
 
 func pct(fraction float64) unit.Percent { return unit.Percent(100 * fraction) }
 
-// dominant names the source that the uncertainty comes from mostly.
-func (m *shareModel) dominant() (string, unit.Percent) {
+// mostUnsure is the source that the uncertainty comes from mostly, and its share
+// of the variance; nil when nothing is unsure.
+func (m *shareModel) mostUnsure() (*source, unit.Percent) {
 	m.contributions = m.model.Contributions(m.contributions[:0])
 	best := -1
 	for i := range m.contributions {
@@ -265,9 +269,9 @@ func (m *shareModel) dominant() (string, unit.Percent) {
 		}
 	}
 	if best < 0 {
-		return "", 0
+		return nil, 0
 	}
-	return m.sources[best].words(), pct(m.contributions[best].Share)
+	return &m.sources[best], pct(m.contributions[best].Share)
 }
 
 // words names a source for people.

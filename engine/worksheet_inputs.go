@@ -214,7 +214,7 @@ func (s *sheet) purity(k int, id string) {
 		s.by(MethodTable, id+".pure", label, "1", a.pure, request("temperature_c", spec.Solution.TemperatureC.Or(0), "degC", a.path+".temperature_c"), s.reading(spec.Solution, a.path))
 	default:
 		which := "design"
-		if s.w.p.given {
+		if s.w.p.judged() {
 			which = "judged"
 		}
 		s.put(id+".pure", label, "1", a.pure, "purity_pct / 100", row("purity_pct", 100*a.pure, "percent", "defaults/"+name+"_purity_"+which+"_pct"))
@@ -266,7 +266,7 @@ func (s *sheet) madePurity(k int, id string, spec *AlkaliStock, label string) {
 		}
 	}
 	s.total(id+".made_g", "The stock", "g", a.madeG, ids...)
-	purity, _ := unstatedPurity(k, s.w.p.given)
+	purity, _ := unstatedPurity(k, s.w.p.judged())
 	from := row("purity_pct", 100*purity, "percent", "defaults/"+alkaliField[k]+"_purity")
 	if v, ok := m.PurityPct.Get(); ok {
 		from = request("purity_pct", v, "percent", w.at("made.purity_pct").String())

@@ -4,6 +4,7 @@ import (
 	"strconv"
 
 	"lixivium.example/engine/settle"
+	"lixivium.example/engine/unit"
 )
 
 // portions writes masses, free water, strength and superfat of each portion.
@@ -30,12 +31,28 @@ func (s *sheet) portions() {
 	}
 	s.total("batch.base_g", "Base batter", "g", r.Base, append(base, "alkali.material_g", "water.plain_g", "water.granted_jug_g")...)
 	s.total("batch.batter_g", "Everything weighed", "g", r.Mass, all...)
-	s.total("alkali.net_mol", "Alkali left for the fats", "mol", r.A-r.SumQ, "alkali.total_mol", "-alkali.acids_mol")
-	s.total("alkali.need_mol", "Need of all fats", "mol", s.w.need(), "alkali.fats_need_mol", "-alkali.lacking_need_mol", "alkali.brought_need_mol")
+	s.sides()
 	s.baseWater()
 	for i := range p.portions {
 		s.portion(i)
 	}
+}
+
+// sides writes the alkali left for the fats of the batch, and their need.
+func (s *sheet) sides() {
+	s.total("alkali.net_mol", "Alkali left for the fats", "mol", s.w.r.A-s.w.r.SumQ, "alkali.total_mol", "-alkali.acids_mol")
+	s.total("alkali.need_mol", "Need of all fats", "mol", s.w.need(), "alkali.fats_need_mol", "-alkali.lacking_need_mol", "alkali.brought_need_mol")
+}
+
+// portionSides writes the same of a portion.
+func (s *sheet) portionSides(i int) {
+	name, x := "portion."+s.portionName(i), &s.w.r.Portions[i]
+	share := s.shareLine(i)
+	s.put(name+".alkali_mol", "Alkali left for the fats of the portion", "mol", x.Alkali, "share * (alkali - acids) - own",
+		s.of("share", share), s.of("alkali", "alkali.total_mol"), s.of("acids", "alkali.acids_batch_mol"), s.of("own", name+".acids_mol"))
+	s.put(name+".need_mol", "Need of the fats of the portion", "mol", x.Need, "share * (need - held + brought) + own_held + own_brought",
+		s.of("share", share), s.of("need", "alkali.fats_need_mol"), s.of("held", "alkali.held_need_mol"), s.of("brought", "alkali.brought_batch_mol"),
+		s.of("own_held", name+".held_need_mol"), s.of("own_brought", name+".brought_need_mol"))
 }
 
 // baseWater writes the water in the base batter.
@@ -90,11 +107,7 @@ func (s *sheet) portion(i int) {
 		s.put(name+".batch_strength_pct", "Batch strength of the portion", "percent", float64(pct(x.Strength)), "100 * (share * dry / (share * dry + free))",
 			s.of("share", share), s.of("dry", "alkali.dry_g"), s.of("free", name+".free_water_g"))
 	}
-	s.put(name+".alkali_mol", "Alkali left for the fats of the portion", "mol", x.Alkali, "share * (alkali - acids) - own",
-		s.of("share", share), s.of("alkali", "alkali.total_mol"), s.of("acids", "alkali.acids_batch_mol"), s.of("own", name+".acids_mol"))
-	s.put(name+".need_mol", "Need of the fats of the portion", "mol", x.Need, "share * (need - held + brought) + own_held + own_brought",
-		s.of("share", share), s.of("need", "alkali.fats_need_mol"), s.of("held", "alkali.held_need_mol"), s.of("brought", "alkali.brought_batch_mol"),
-		s.of("own_held", name+".held_need_mol"), s.of("own_brought", name+".brought_need_mol"))
+	s.portionSides(i)
 }
 
 // freeWater writes the free water of a portion: its share of the base's, its own,
@@ -185,7 +198,7 @@ func (s *sheet) formedIn(i int, name, share string) string {
 	}
 	v := float64(s.w.shares[i]*base) + own
 	expression = "18.015 * (" + expression + ")"
-	v *= molarWater
+	v *= unit.MolarMassWater
 	if all := s.lines[s.at["water.acid_mol"]].Value; all > s.w.r.A {
 		expression += " * alkali / acid" // never more than there is alkali
 		inputs = append(inputs, s.of("alkali", "alkali.total_mol"), s.of("acid", "water.acid_mol"))
@@ -195,5 +208,3 @@ func (s *sheet) formedIn(i int, name, share string) string {
 	s.put(id, "Water formed in the portion", "g", v, expression, inputs...)
 	return id
 }
-
-const molarWater = 18.015

@@ -15,15 +15,10 @@ func (rc *reconciler) worksheet(out *Reconciliation) []WorksheetLine {
 		s.weighedDose(i)
 	}
 	s.alkali()
-	s.total("alkali.net_mol", "Alkali left for the fats", "mol", rc.real.r.A-rc.real.r.SumQ, "alkali.total_mol", "-alkali.acids_mol")
-	s.total("alkali.need_mol", "Need of all fats", "mol", s.w.need(), "alkali.fats_need_mol", "alkali.brought_need_mol")
+	s.sides()
 	low := rc.real.r.Lowest
-	name, x := "portion."+s.portionName(low), &rc.real.r.Portions[low]
-	s.put(name+".alkali_mol", "Alkali left for the fats of the portion", "mol", x.Alkali, "share * (alkali - acids) - own",
-		s.of("share", s.shareLine(low)), s.of("alkali", "alkali.total_mol"), s.of("acids", "alkali.acids_batch_mol"), s.of("own", name+".acids_mol"))
-	s.put(name+".need_mol", "Need of the fats of the portion", "mol", x.Need, "share * (need - held + brought) + own_held + own_brought",
-		s.of("share", s.shareLine(low)), s.of("need", "alkali.fats_need_mol"), s.of("held", "alkali.held_need_mol"), s.of("brought", "alkali.brought_batch_mol"),
-		s.of("own_held", name+".held_need_mol"), s.of("own_brought", name+".brought_need_mol"))
+	s.portionSides(low)
+	name := "portion." + s.portionName(low)
 	s.put("superfat.superfat_pct", "Superfat that the weighed masses imply", "percent", float64(out.Superfat.Pct), "100 * (1 - alkali / need)", s.of("alkali", name+".alkali_mol"), s.of("need", name+".need_mol"))
 	return s.lines
 }

@@ -1,8 +1,5 @@
 package settle
 
-// molarMassWater is the grams of water that form per mol of acid neutralized.
-const molarMassWater = 18.015
-
 // Result is a settled batch. Grams and mol; superfats are fractions.
 type Result struct {
 	F float64 // recipe fats, g

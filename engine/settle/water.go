@@ -1,5 +1,7 @@
 package settle
 
+import "lixivium.example/engine/unit"
+
 // water: plain = W - stock water - water of doses and carriers from the recipe;
 // on-top water, granted requests and formed water come beyond W.
 func (r *Result) water(in *Batch) {
@@ -34,10 +36,10 @@ func (r *Result) water(in *Batch) {
 	r.Mass = r.Base + t.portions + t.surface
 
 	// Free water of a portion: its share of the base's water, and its own.
-	base := r.Plain + r.GrantJug + r.Stock + r.Own + t.batchWater + float64(t.baseFormed*molarMassWater)
+	base := r.Plain + r.GrantJug + r.Stock + r.Own + t.batchWater + float64(t.baseFormed*unit.MolarMassWater)
 	for i, f := range in.Shares {
 		p := &r.Portions[i]
-		p.Free = max(0, float64(f*(base-t.batchBound))+p.water+float64(p.formed*molarMassWater)-p.bound)
+		p.Free = max(0, float64(f*(base-t.batchBound))+p.water+float64(p.formed*unit.MolarMassWater)-p.bound)
 	}
 }
 
@@ -131,5 +133,5 @@ func (r *Result) formed(in *Batch, t *tally) {
 		}
 		all = r.A
 	}
-	r.Formed = float64(all * molarMassWater)
+	r.Formed = float64(all * unit.MolarMassWater)
 }

@@ -30,12 +30,6 @@ type GramsPerML float64
 // Milliliters is a volume in mL.
 type Milliliters float64
 
-// MolesPerG is an amount of alkali per gram of material, in mol/g.
-type MolesPerG float64
-
-// Fraction gives the share as a fraction of one.
-func (p Percent) Fraction() float64 { return float64(p) / 100 }
-
 // PercentOf gives part/whole times 100; 0 when the whole is 0.
 func PercentOf[T ~float64](part, whole T) Percent {
 	if whole == 0 {
@@ -47,16 +41,13 @@ func PercentOf[T ~float64](part, whole T) Percent {
 // Exact conversion factors: international avoirdupois pound and ounce, US
 // customary liquid measures (NIST Handbook 44, appendix C).
 const (
-	GramsPerKg     = 1000
-	GramsPerOz     = 28.349523125
-	GramsPerLb     = 453.59237
-	MLPerL         = 1000
-	MLPerFlOzUS    = 29.5735295625
-	MLPerCupUS     = 236.5882365
-	MLPerTspUS     = 4.92892159375
-	MMPerInch      = 25.4
-	KelvinAtZeroC  = 273.15
-	TeaspoonsPerTb = 3
+	GramsPerKg  = 1000
+	GramsPerOz  = 28.349523125
+	GramsPerLb  = 453.59237
+	MLPerL      = 1000
+	MLPerFlOzUS = 29.5735295625
+	MLPerCupUS  = 236.5882365
+	MLPerTspUS  = 4.92892159375
 )
 
 // Molar masses in g/mol, from the CIAAW 2021 standard atomic weights
@@ -67,9 +58,3 @@ const (
 	MolarMassWater    = 18.015
 	MolarMassGlycerol = 92.094
 )
-
-// AlkaliNeed gives the mol of alkali that a mass of fat takes at a
-// saponification value: m × SV / 1000 / 56.1056 (definition of the value).
-func AlkaliNeed(m Grams, sv MgKOHPerG) Moles {
-	return Moles(float64(m) * float64(sv) / (1000 * MolarMassKOH))
-}

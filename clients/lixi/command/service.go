@@ -1,7 +1,6 @@
 package command
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -9,24 +8,11 @@ import (
 
 	"github.com/rs/zerolog"
 
-	lixiviumv1 "lixivium.example/proto/lixivium/v1"
 	"lixivium.example/server/app"
 )
 
 // Service is what the commands ask, in this process or in another.
-type Service interface {
-	Formulate(context.Context, *lixiviumv1.FormulateRequest) (*lixiviumv1.FormulateResponse, error)
-	Scale(context.Context, *lixiviumv1.ScaleRequest) (*lixiviumv1.ScaleResponse, error)
-	SwapFat(context.Context, *lixiviumv1.SwapFatRequest) (*lixiviumv1.SwapFatResponse, error)
-	ReconcileWeights(context.Context, *lixiviumv1.ReconcileWeightsRequest) (*lixiviumv1.ReconcileWeightsResponse, error)
-	Cost(context.Context, *lixiviumv1.CostRequest) (*lixiviumv1.CostResponse, error)
-	ListFats(context.Context, *lixiviumv1.ListFatsRequest) (*lixiviumv1.ListFatsResponse, error)
-	ListWaterReferences(context.Context, *lixiviumv1.ListWaterReferencesRequest) (*lixiviumv1.ListWaterReferencesResponse, error)
-	ListFindingCodes(context.Context, *lixiviumv1.ListFindingCodesRequest) (*lixiviumv1.ListFindingCodesResponse, error)
-	ListAdditives(context.Context, *lixiviumv1.ListAdditivesRequest) (*lixiviumv1.ListAdditivesResponse, error)
-	ListPlugins(context.Context, *lixiviumv1.ListPluginsRequest) (*lixiviumv1.ListPluginsResponse, error)
-	GetVersions(context.Context, *lixiviumv1.GetVersionsRequest) (*lixiviumv1.GetVersionsResponse, error)
-}
+type Service = app.Service
 
 // Place says which service is asked: that at an address, or, without one, that
 // in this process, with the configuration file named (empty: the usual places)
