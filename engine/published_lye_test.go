@@ -7,8 +7,22 @@ import (
 	"lixivium.example/engine"
 )
 
+// lyeReckonings are the checks of lye solutions and of units.
+var lyeReckonings = map[string]reckoning{
+	"lye_end":               lyeEnd,
+	"strength_by_density":   strengthBy,
+	"strength_by_molarity":  strengthBy,
+	"strength_by_baume":     strengthBy,
+	"gravity_of_baume":      gravityOfBaume,
+	"twaddell_less_baume":   twaddellLessBaume,
+	"superfat_of_baume_lye": superfatOfBaumeLye,
+	"crystallization":       crystallization,
+	"grams_of_fat":          gramsOfFat,
+	"grams_of_water":        gramsOfWater,
+}
+
 // lyeEnd is the temperature that a lye of pure alkali may reach.
-func lyeEnd(t *testing.T, in inputs) float64 {
+func lyeEnd(t testing.TB, in inputs) float64 {
 	r := bar()
 	r.Alkali.NaOH, r.Water = purity(100), concentration(in.number(t, "concentration"))
 	r.Process.WaterC = engine.Some(in.number(t, "start"))
@@ -16,7 +30,7 @@ func lyeEnd(t *testing.T, in inputs) float64 {
 }
 
 // judgedLye is a batch with 100 g of a lye, its strength read in one way.
-func judgedLye(t *testing.T, in inputs, kind string, s engine.SolutionStrength) *engine.Formulation {
+func judgedLye(t testing.TB, in inputs, kind string, s engine.SolutionStrength) *engine.Formulation {
 	s.TemperatureC = engine.Some(in.number(t, "t"))
 	r := given(1)
 	r.Alkali.Given = &engine.GivenAlkali{}
@@ -31,7 +45,7 @@ func judgedLye(t *testing.T, in inputs, kind string, s engine.SolutionStrength) 
 }
 
 // strengthBy is the pure alkali in 100 g of a lye.
-func strengthBy(t *testing.T, in inputs) float64 {
+func strengthBy(t testing.TB, in inputs) float64 {
 	s := engine.SolutionStrength{}
 	for name, to := range map[string]*engine.Optional{
 		"density": &s.DensityGPerML, "mol": &s.MolPerL, "baume": &s.DegreesBaume, "modulus": &s.BaumeModulus, "twaddell": &s.DegreesTwaddell,
@@ -46,7 +60,7 @@ func strengthBy(t *testing.T, in inputs) float64 {
 
 // gravityOfBaume finds the density whose strength is that of a reading, and puts
 // it against water at 60 °F (0.99902 g/mL).
-func gravityOfBaume(t *testing.T, in inputs) float64 {
+func gravityOfBaume(t testing.TB, in inputs) float64 {
 	reading := inputs{"baume": in["baume"], "modulus": in["modulus"], "t": "15"}
 	want := strengthBy(t, reading)
 	low, high := 1.0, 1.5
@@ -62,14 +76,14 @@ func gravityOfBaume(t *testing.T, in inputs) float64 {
 	return low / 0.99902
 }
 
-func twaddellLessBaume(t *testing.T, in inputs) float64 {
+func twaddellLessBaume(t testing.TB, in inputs) float64 {
 	a := strengthBy(t, inputs{"twaddell": in["twaddell"], "t": in["t"]})
 	return a - strengthBy(t, inputs{"baume": in["baume"], "modulus": in["modulus"], "t": in["t"]})
 }
 
 // superfatOfBaumeLye is the superfat that a weight of a lye of degrees Baumé
 // implies on a fat.
-func superfatOfBaumeLye(t *testing.T, in inputs) float64 {
+func superfatOfBaumeLye(t testing.TB, in inputs) float64 {
 	r := given(1)
 	r.Fats = []engine.FatLine{{ID: "fat", Fat: in["fat"], Mass: engine.InGrams(in.number(t, "fats"))}}
 	r.Alkali.NaOH = &engine.AlkaliStock{Solution: &engine.SolutionStrength{
@@ -81,7 +95,7 @@ func superfatOfBaumeLye(t *testing.T, in inputs) float64 {
 }
 
 // crystallization is the temperature that a warning of crystals names.
-func crystallization(t *testing.T, in inputs) float64 {
+func crystallization(t testing.TB, in inputs) float64 {
 	r := bar()
 	r.Alkali.NaOH = &engine.AlkaliStock{Solution: &engine.SolutionStrength{MassPct: engine.Some(in.number(t, "concentration"))}}
 	r.Water = concentration(25)
@@ -100,7 +114,7 @@ func crystallization(t *testing.T, in inputs) float64 {
 }
 
 // unitNamed finds a unit by the contract's name.
-func unitNamed(t *testing.T, name string) engine.QuantityUnit {
+func unitNamed(t testing.TB, name string) engine.QuantityUnit {
 	for u := engine.Gram; u <= engine.TeaspoonUS; u++ {
 		if u.String() == strings.TrimSpace(name) {
 			return u
@@ -110,13 +124,13 @@ func unitNamed(t *testing.T, name string) engine.QuantityUnit {
 	return 0
 }
 
-func gramsOfFat(t *testing.T, in inputs) float64 {
+func gramsOfFat(t testing.TB, in inputs) float64 {
 	r := bar()
 	r.Fats[0].Mass = engine.Quantity{Value: 1, Unit: unitNamed(t, in["unit"])}
 	return grams(formulate(t, r), "olive")
 }
 
-func gramsOfWater(t *testing.T, in inputs) float64 {
+func gramsOfWater(t testing.TB, in inputs) float64 {
 	r := given(1e-5)
 	r.Water = &engine.Water{Measure: &engine.WaterMeasure{Mass: engine.Quantity{Value: 1, Unit: unitNamed(t, in["unit"])}}}
 	return grams(formulate(t, r), "water")

@@ -136,10 +136,10 @@ func TestWorkedExamples(t *testing.T) {
 			got, want := figure(t, &list[0], cells[1]), cells[3]
 			if strings.HasSuffix(cells[1], "_pct") {
 				if math.Abs(float(t, got)-float(t, want)) > 5e-5 {
-					t.Errorf("%s = %s, by hand %s (%s)", cells[1], got, want, cells[4])
+					t.Errorf("%s = %s, by hand %s (%s)", cells[1], got, want, cells[7])
 				}
 			} else if got != want {
-				t.Errorf("%s = %s, by hand %s (%s)", cells[1], got, want, cells[4])
+				t.Errorf("%s = %s, by hand %s (%s)", cells[1], got, want, cells[7])
 			}
 		})
 	}
