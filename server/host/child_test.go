@@ -130,7 +130,10 @@ func TestNoPluginOutlivesAKilledHost(t *testing.T) {
 // The end of its standard input alone makes a plugin leave.
 func TestLifeline(t *testing.T) {
 	h := started(t, Config{}, build(t, script{}))
-	p := h.plugins[0].run.process
+	s := h.plugins[0]
+	s.mu.Lock() // its end is written while this test still waits
+	p := s.run.process
+	s.mu.Unlock()
 	_ = p.lifeline.Close()
 	select {
 	case <-p.exited:
