@@ -101,6 +101,9 @@ func serve(p *Plugin, socket *net.UnixListener, announce io.WriteCloser) error {
 		grpc.MaxRecvMsgSize(maxMessageBytes), grpc.MaxSendMsgSize(maxMessageBytes),
 		grpc.MaxConcurrentStreams(maxStreams), grpc.ConnectionTimeout(connectTimeout),
 		grpc.UnaryInterceptor(recovering),
+		// Windows of one size spare a ping a call, by which gRPC would find out
+		// the bandwidth between two processes of one machine.
+		grpc.StaticStreamWindowSize(maxMessageBytes), grpc.StaticConnWindowSize(maxMessageBytes),
 	)
 	alive := health.NewServer()
 	alive.SetServingStatus("plugin", grpc_health_v1.HealthCheckResponse_SERVING)

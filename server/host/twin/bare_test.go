@@ -19,7 +19,7 @@ import (
 func bare(b *testing.B, file string) additivev1.AdditiveServiceClient {
 	b.Helper()
 	cmd := exec.Command(file)
-	cmd.Env = []string{sdk.CookieKey + "=" + sdk.CookieValue, "PLUGIN_UNIX_SOCKET_DIR=" + shortFolder(b)}
+	cmd.Env = []string{"GOMAXPROCS=1", sdk.CookieKey + "=" + sdk.CookieValue, "PLUGIN_UNIX_SOCKET_DIR=" + shortFolder(b)}
 	lifeline, err := cmd.StdinPipe()
 	if err != nil {
 		b.Fatal(err)
