@@ -14,10 +14,13 @@ BUF := bin/tools/buf
 STATICCHECK := bin/tools/staticcheck
 ACCEPTED := proto/accepted.binpb
 
+# Flags of the benchmark, such as --only service.
+BENCH ?=
+
 # Runs of each fuzz target. A count, not a time: the Go fuzzer can report its own deadline as a failure.
 FUZZ_RUNS ?= 20000
 
-PROVE := race lint generated-check breaking breaking-proof fuzz
+PROVE := race lint generated-check breaking breaking-proof fuzz bench-smoke
 
 .PHONY: help
 help: ## list the targets
@@ -81,8 +84,20 @@ fuzz: ## every fuzz target, FUZZ_RUNS inputs each
 	.ci/fuzz $(FUZZ_RUNS)
 
 .PHONY: bench
-bench: ## every benchmark
+bench: build office ## engine, service, plugins, start, memory beside their baselines (10 minutes; quote ratios and medians)
+	go run ./server/cmd/bench $(BENCH)
+
+.PHONY: bench-smoke
+bench-smoke: ## every table of the benchmark once, for the tables and not for their figures
+	$(MAKE) --no-print-directory bench BENCH='--rounds 1 --calls 3200'
+
+.PHONY: bench-parts
+bench-parts: ## the Go benchmarks of single parts
 	go test -run '^$$' -bench . -benchmem ./...
+
+.PHONY: office
+office:
+	@.ci/office
 
 .PHONY: compiler
 compiler:
