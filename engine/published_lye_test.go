@@ -13,6 +13,7 @@ var lyeReckonings = map[string]reckoning{
 	"strength_by_density":   strengthBy,
 	"strength_by_molarity":  strengthBy,
 	"strength_by_baume":     strengthBy,
+	"strength_by_twaddell":  strengthBy,
 	"gravity_of_baume":      gravityOfBaume,
 	"twaddell_less_baume":   twaddellLessBaume,
 	"superfat_of_baume_lye": superfatOfBaumeLye,
