@@ -17,7 +17,7 @@ ACCEPTED := proto/accepted.binpb
 # Runs of each fuzz target. A count, not a time: the Go fuzzer can report its own deadline as a failure.
 FUZZ_RUNS ?= 20000
 
-PROVE := race lint generated-check breaking breaking-proof fuzz
+PROVE := race lint generated-check breaking breaking-proof fuzz units
 
 .PHONY: help
 help: ## list the targets
@@ -40,7 +40,7 @@ test: ## vet, every test, and the engine built for wasip1, which proves that it 
 	GOOS=wasip1 GOARCH=wasm go build ./engine/...
 
 .PHONY: prove
-prove: compiler ## race, lint, generated code, contract, fuzz; installs what it needs
+prove: compiler ## race, lint, generated code, contract, fuzz, units; installs what it needs
 	@for stage in $(PROVE); do .ci/stage "$$stage" $(MAKE) --no-print-directory "$$stage" || exit 1; done
 
 .PHONY: race
@@ -79,6 +79,11 @@ accept: $(BUF) ## accept the protos as they stand (a commit of its own)
 .PHONY: fuzz
 fuzz: ## every fuzz target, FUZZ_RUNS inputs each
 	.ci/fuzz $(FUZZ_RUNS)
+
+.PHONY: units
+units: ## every conversion of testdata/published/units.tsv asked of GNU units; installs it
+	@.ci/units
+	go test -vet=off -count=1 -tags gnuunits -run '^TestGNUUnits$$' -v ./engine
 
 .PHONY: bench
 bench: ## every benchmark
