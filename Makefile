@@ -20,7 +20,7 @@ BENCH ?=
 # Runs of each fuzz target. A count, not a time: the Go fuzzer can report its own deadline as a failure.
 FUZZ_RUNS ?= 20000
 
-PROVE := race lint generated-check breaking breaking-proof fuzz bench-smoke
+PROVE := race lint generated-check breaking breaking-proof fuzz units bench-smoke
 
 .PHONY: help
 help: ## list the targets
@@ -43,7 +43,7 @@ test: ## vet, every test, and the engine built for wasip1, which proves that it 
 	GOOS=wasip1 GOARCH=wasm go build ./engine/...
 
 .PHONY: prove
-prove: compiler ## race, lint, generated code, contract, fuzz; installs what it needs
+prove: compiler ## race, lint, generated code, contract, fuzz, units; installs what it needs
 	@for stage in $(PROVE); do .ci/stage "$$stage" $(MAKE) --no-print-directory "$$stage" || exit 1; done
 
 .PHONY: race
@@ -82,6 +82,11 @@ accept: $(BUF) ## accept the protos as they stand (a commit of its own)
 .PHONY: fuzz
 fuzz: ## every fuzz target, FUZZ_RUNS inputs each
 	.ci/fuzz $(FUZZ_RUNS)
+
+.PHONY: units
+units: ## every conversion of testdata/published/units.tsv asked of GNU units; installs it
+	@.ci/units
+	go test -vet=off -count=1 -tags gnuunits -run '^TestGNUUnits$$' -v ./engine
 
 .PHONY: bench
 bench: build office ## engine, service, plugins, start, memory beside their baselines (10 minutes; quote ratios and medians)

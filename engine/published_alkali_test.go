@@ -52,6 +52,14 @@ var alkaliReckonings = map[string]reckoning{
 	"calculated_iv": func(t testing.TB, in inputs) float64 {
 		return formulate(t, ofAcid(t, in)).Profile.CalculatedIV
 	},
+	// The fatty acids that 100 g of a fat of one acid give.
+	"fatty_acids_pct": func(t testing.TB, in inputs) float64 {
+		sum := 0.0
+		for _, a := range formulate(t, ofAcid(t, in)).Profile.Acids {
+			sum += float64(a.MassG)
+		}
+		return sum / 10
+	},
 	"calculated_sv_of_table_fat": func(t testing.TB, in inputs) float64 {
 		r := bar()
 		r.Fats = []engine.FatLine{{ID: "x", Fat: in["fat"], Mass: engine.InGrams(1000)}}

@@ -1,23 +1,21 @@
 package engine_test
 
 import (
-	"strings"
 	"testing"
 
 	"lixivium.example/engine"
 )
 
-// lyeReckonings are the checks of lye solutions and of units.
+// lyeReckonings are the checks of lye solutions.
 var lyeReckonings = map[string]reckoning{
 	"lye_end":              lyeEnd,
 	"strength_by_density":  strengthBy,
 	"strength_by_molarity": strengthBy,
 	"strength_by_baume":    strengthBy,
+	"strength_by_twaddell": strengthBy,
 	"gravity_of_baume":     gravityOfBaume,
 	"twaddell_less_baume":  twaddellLessBaume,
 	"crystallization":      crystallization,
-	"grams_of_fat":         gramsOfFat,
-	"grams_of_water":       gramsOfWater,
 }
 
 // lyeEnd is the temperature that a lye of pure alkali may reach.
@@ -57,10 +55,13 @@ func strengthBy(t testing.TB, in inputs) float64 {
 	return float64(a.NaOHPureG + a.KOHPureG)
 }
 
-// gravityOfBaume finds the density whose strength is that of a reading, and puts
-// it against water at 60 °F (0.99902 g/mL).
 func gravityOfBaume(t testing.TB, in inputs) float64 {
-	reading := inputs{"baume": in["baume"], "modulus": in["modulus"], "t": "15"}
+	return gravityWhoseStrengthIs(t, inputs{"baume": in["baume"], "modulus": in["modulus"], "t": "15"})
+}
+
+// gravityWhoseStrengthIs finds the density whose strength is that of a reading,
+// and puts it against water at 60 °F (0.99902 g/mL).
+func gravityWhoseStrengthIs(t testing.TB, reading inputs) float64 {
 	want := strengthBy(t, reading)
 	low, high := 1.0, 1.5
 	for range 60 {
@@ -97,27 +98,4 @@ func crystallization(t testing.TB, in inputs) float64 {
 	}
 	t.Fatal("the warning names no temperature")
 	return 0
-}
-
-// unitNamed finds a unit by the contract's name.
-func unitNamed(t testing.TB, name string) engine.QuantityUnit {
-	for u := engine.Gram; u <= engine.TeaspoonUS; u++ {
-		if u.String() == strings.TrimSpace(name) {
-			return u
-		}
-	}
-	t.Fatalf("no unit %q", name)
-	return 0
-}
-
-func gramsOfFat(t testing.TB, in inputs) float64 {
-	r := bar()
-	r.Fats[0].Mass = engine.Quantity{Value: 1, Unit: unitNamed(t, in["unit"])}
-	return grams(formulate(t, r), "olive")
-}
-
-func gramsOfWater(t testing.TB, in inputs) float64 {
-	r := given(1e-5)
-	r.Water = &engine.Water{Measure: &engine.WaterMeasure{Mass: engine.Quantity{Value: 1, Unit: unitNamed(t, in["unit"])}}}
-	return grams(formulate(t, r), "water")
 }
