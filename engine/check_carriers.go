@@ -67,7 +67,7 @@ func (c *checker) heldBackLine(w where, name string, p *plan) int {
 		}
 	}
 	if found < 0 {
-		c.add(w, ReasonNotOnRecipe, "The recipe has no line "+strconv.Quote(name)+" to hold fat back from. Name a line of the recipe, or set extra: true for fat beyond it.", ids...)
+		c.unknown(w, ReasonNotOnRecipe, "The recipe has no line "+strconv.Quote(name)+" to hold fat back from. Name a line of the recipe, or set extra: true for fat beyond it.", name, ids)
 	}
 	return found
 }

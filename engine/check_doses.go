@@ -142,7 +142,7 @@ func (c *checker) portionOf(w where, d *Dose, p *plan) int {
 		}
 		ids = append(ids, p.portions[i].id)
 	}
-	c.add(w.at("portion_id"), ReasonUnknown, "The recipe has no portion "+strconv.Quote(d.PortionID)+".", ids...)
+	c.unknown(w.at("portion_id"), ReasonUnknown, "The recipe has no portion "+strconv.Quote(d.PortionID)+". Name one of recipe.portions by its id, or leave portion_id out for the whole batch.", d.PortionID, ids)
 	return settle.Whole
 }
 

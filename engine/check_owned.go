@@ -1,6 +1,11 @@
 package engine
 
-import "strconv"
+import (
+	"strconv"
+	"strings"
+
+	"lixivium.example/engine/spell"
+)
 
 // ownedDose takes an additive that a plugin owns: its parameters are checked
 // here, its figures are asked for later.
@@ -26,7 +31,11 @@ func (c *checker) ownedDose(w where, d *Dose, pd *planDose, a Additives) {
 			}
 		}
 		if !found {
-			c.add(pw, ReasonParameter, strconv.Quote(d.Additive)+" has no parameter "+strconv.Quote(name)+".", names...)
+			next := " It has none."
+			if len(names) > 0 {
+				next = " Its parameters are " + strings.Join(names, ", ") + "."
+			}
+			c.add(pw, ReasonParameter, strconv.Quote(d.Additive)+" has no parameter "+strconv.Quote(name)+"."+next, spell.Near(name, names, maxNear)...)
 		}
 	}
 }

@@ -4,6 +4,9 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
+
+	"lixivium.example/engine/spell"
 )
 
 // maxViolations bounds what one answer lists; a request with more is wrong in
@@ -60,6 +63,24 @@ func (c *checker) add(w where, reason, text string, suggestions ...string) {
 	if len(c.list) < maxViolations {
 		c.list = append(c.list, Violation{Path: w.String(), Reason: reason, Text: text, Suggestions: suggestions})
 	}
+}
+
+// Names that are suggested where one is not known: those that look like it; of a
+// short list all.
+const (
+	maxNear  = 3
+	maxNames = 8
+)
+
+// unknown notes a name that is none of those that could stand there. Ids that
+// are wrong themselves are not suggested.
+func (c *checker) unknown(w where, reason, text, name string, names []string) {
+	valid := slices.DeleteFunc(slices.Clone(names), func(n string) bool { return !isID(n) && !isLineID(n) })
+	near := spell.Near(name, valid, maxNear)
+	if len(near) == 0 && len(valid) <= maxNames {
+		near = valid
+	}
+	c.add(w, reason, text, near...)
 }
 
 // err gives the violations, or nil when there are none.
@@ -202,13 +223,23 @@ func (c *checker) massRange(w where, g float64) bool {
 // maxID is the longest id accepted.
 const maxID = 64
 
+// isID tells whether an id has the form of one.
+func isID(id string) bool {
+	return id != "" && len(id) <= maxID && !strings.ContainsFunc(id, func(r rune) bool {
+		return !(r >= 'a' && r <= 'z' || r >= '0' && r <= '9' || r == '-')
+	})
+}
+
+// isLineID tells whether it is the id of a line that stands below another, such
+// as "clay/carrier".
+func isLineID(id string) bool {
+	above, below, found := strings.Cut(id, "/")
+	return found && isID(above) && isID(below)
+}
+
 // id checks the form of an id. Uniqueness is checked over the whole recipe.
 func (c *checker) id(w where, id string, seen map[string]where) {
-	ok := id != "" && len(id) <= maxID
-	for _, r := range id {
-		ok = ok && (r >= 'a' && r <= 'z' || r >= '0' && r <= '9' || r == '-')
-	}
-	if !ok {
+	if !isID(id) {
 		if len(id) > maxID {
 			id = id[:maxID] + "..."
 		}
