@@ -119,6 +119,9 @@ func scalarNode(fd protoreflect.FieldDescriptor, v protoreflect.Value) (*yaml.No
 	case protoreflect.Uint32Kind:
 		text = strconv.FormatUint(v.Uint(), 10)
 	case protoreflect.DoubleKind:
+		if x := v.Float(); math.IsNaN(x) || math.IsInf(x, 0) {
+			return nil, fmt.Errorf("%s is %v, which no file can hold", fd.Name(), x)
+		}
 		text = decimalText(v.Float())
 	default:
 		return nil, fmt.Errorf("this lixi cannot write values of kind %s", fd.Kind())
