@@ -15,7 +15,10 @@ STATICCHECK := bin/tools/staticcheck
 ACCEPTED := proto/accepted.binpb
 
 # Runs of each fuzz target. A count, not a time: the Go fuzzer can report its own deadline as a failure.
-FUZZ_RUNS ?= 20000
+FUZZ_RUNS ?= 5000
+
+# Minutes of each fuzz target in a long run.
+FUZZ_LONG ?= 5
 
 PROVE := race lint generated-check breaking breaking-proof fuzz
 
@@ -79,6 +82,10 @@ accept: $(BUF) ## accept the protos as they stand (a commit of its own)
 .PHONY: fuzz
 fuzz: ## every fuzz target, FUZZ_RUNS inputs each
 	.ci/fuzz $(FUZZ_RUNS)
+
+.PHONY: fuzz-long
+fuzz-long: ## every fuzz target, FUZZ_LONG minutes each (5 unless said), from what the last such run found
+	.ci/fuzz $(FUZZ_LONG)m
 
 .PHONY: bench
 bench: ## every benchmark
