@@ -42,8 +42,9 @@ func (c *checker) fats(r *Recipe, p *plan, seen map[string]where) {
 	if byShare {
 		if shares < len(r.Fats) {
 			c.add(list, ReasonConflict, "Some fats have a mass and some a share. Give every line the same way.")
+		} else {
+			total = c.totalFats(r)
 		}
-		total, _ = c.grams(in("recipe.total_fats"), r.TotalFats, "State the total of the fats by mass: g, kg, oz or lb.")
 	} else if r.TotalFats.Given() {
 		c.add(in("recipe.total_fats"), ReasonConflict, "The lines carry masses, so their sum is the total. Leave total_fats out, or give shares.")
 	}
@@ -93,6 +94,17 @@ func (c *checker) fats(r *Recipe, p *plan, seen map[string]where) {
 	}
 }
 
+// totalFats is the mass that shares are shares of.
+func (c *checker) totalFats(r *Recipe) float64 {
+	w := in("recipe.total_fats")
+	if !r.TotalFats.Given() {
+		c.add(w, ReasonRequired, "The lines carry shares, so the mass of all fats must be stated, such as {kg: 1}.")
+		return 0
+	}
+	total, _ := c.grams(w, r.TotalFats, "State the total of the fats by mass: g, kg, oz or lb.")
+	return total
+}
+
 // fatMass turns the amount of a line into grams.
 func (c *checker) fatMass(w where, l *FatLine, pl *planLine, p *plan) {
 	if !l.Mass.IsVolume() {
@@ -120,7 +132,11 @@ func (c *checker) fatMass(w where, l *FatLine, pl *planLine, p *plan) {
 
 // sum100 refuses shares that do not sum to 100 within 1e-4.
 func (c *checker) sum100(w where, sum float64, field string) {
-	if !(math.Abs(sum-100) <= 1e-4) {
+	switch {
+	case math.Abs(sum-100) <= 1e-4:
+	case math.Abs(sum-1) <= 1e-4:
+		c.add(w, ReasonSum, "The values of "+field+" sum to 1, so they may be fractions of one. Shares are percent: write each a hundred times as large, 70 for 0.7.")
+	default:
 		c.add(w, ReasonSum, "The values of "+field+" sum to "+rounded(sum, 4)+", not 100. Change one by "+rounded(100-sum, 4)+".")
 	}
 }

@@ -150,7 +150,7 @@ func (c *checker) one(w where, text string, set ...bool) bool {
 
 // Masses outside these bounds are slips of unit or of keyboard.
 const (
-	leastGrams = 1e-6
+	leastGrams = 1e-6 // the text of massRange names both
 	mostGrams  = 1e7
 )
 
@@ -213,7 +213,7 @@ func (c *checker) massRange(w where, g float64) bool {
 	case g == 0:
 		c.add(w, ReasonRange, "The mass is zero. Leave the line out, or write its mass.")
 	case g < leastGrams || g > mostGrams:
-		c.add(w, ReasonRange, num(g)+" g is outside what a batch can hold ("+num(leastGrams)+" to "+num(mostGrams)+" g). Look at the unit.")
+		c.add(w, ReasonRange, num(g)+" g is outside what a batch can hold, 0.000001 g to 10000 kg. Look at the unit and the exponent.")
 	default:
 		return true
 	}
