@@ -20,7 +20,7 @@ func (e *Engine) adjust(ctx context.Context, p *plan, b *settle.Batch, g []float
 			continue
 		}
 		if d.info.ID == "" {
-			return &MissingOwner{Additive: d.spec.Additive, DoseID: d.id, Suggestions: e.ownedLike(d.spec.Additive)}
+			return &MissingOwner{Additive: d.spec.Additive, DoseID: d.id, Path: d.path.at("additive").String(), Suggestions: e.ownedLike(d.spec.Additive)}
 		}
 		q.Doses = append(q.Doses, p.view(i, b, g))
 	}

@@ -38,7 +38,7 @@ type planBrought struct {
 // doses resolves the additives and their carriers.
 func (c *checker) doses(r *Recipe, p *plan, a Additives, seen map[string]where) {
 	if len(r.Doses) > maxDoses {
-		c.add(in("recipe.doses"), ReasonTooMany, strconv.Itoa(len(r.Doses))+" doses; at most "+strconv.Itoa(maxDoses)+".")
+		c.add(in("recipe.doses"), ReasonTooMany, strconv.Itoa(len(r.Doses))+" doses; at most "+strconv.Itoa(maxDoses)+". Put doses of the same additive together.")
 		return
 	}
 	if len(r.Doses) == 0 {

@@ -28,7 +28,7 @@ func (c *checker) fats(r *Recipe, p *plan, seen map[string]where) {
 		c.add(list, ReasonRequired, "A recipe needs at least one fat.")
 		return
 	case len(r.Fats) > maxFats:
-		c.add(list, ReasonTooMany, strconv.Itoa(len(r.Fats))+" fat lines; at most "+strconv.Itoa(maxFats)+".")
+		c.add(list, ReasonTooMany, strconv.Itoa(len(r.Fats))+" fat lines; at most "+strconv.Itoa(maxFats)+". Put lines of the same fat together.")
 		return
 	}
 	shares := 0
@@ -157,13 +157,14 @@ func (c *checker) premix(w where, l *FatLine, pl *planLine) {
 	}
 	pl.parts = make([]planPart, len(l.Premix.Fats))
 	own := make(map[string]where, len(l.Premix.Fats))
-	sum := 0.0
+	sum, whole := 0.0, true
 	for j := range l.Premix.Fats {
 		pw := element(list.String(), j)
 		f := &l.Premix.Fats[j]
 		c.id(pw, f.ID, own)
 		if f.Premix != nil {
 			c.add(pw.at("premix"), ReasonConflict, "A premix cannot hold another premix. Write its fats here.")
+			whole = false
 			continue
 		}
 		c.part(pw, f, &pl.parts[j])
@@ -171,12 +172,15 @@ func (c *checker) premix(w where, l *FatLine, pl *planLine) {
 		s, ok := f.SharePct.Get()
 		if !ok || f.Mass.Given() {
 			c.add(pw.at("share_of_fats_pct"), ReasonRequired, "Give the fats of a premix by share_of_fats_pct.")
+			whole = false
 			continue
 		}
 		c.within(pw.at("share_of_fats_pct"), s, 0, 100, "%", "A share is percent of the premix.")
 		sum += s
 	}
-	c.sum100(list, sum, "share_of_fats_pct")
+	if whole {
+		c.sum100(list, sum, "share_of_fats_pct")
+	}
 	for j := range pl.parts {
 		pl.parts[j].share = l.Premix.Fats[j].SharePct.Or(0) / sum
 	}

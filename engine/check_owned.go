@@ -27,15 +27,18 @@ func (c *checker) ownedDose(w where, d *Dose, pd *planDose, a Additives) {
 			names = append(names, q.Name)
 			if q.Name == name {
 				found = true
-				c.within(pw, d.Parameters[name], q.Min, q.Max, q.Unit, "The additive's owner sets the range.")
+				c.within(pw, d.Parameters[name], q.Min, q.Max, "", "Its unit or meaning: "+q.Unit+". The additive's owner sets the range.")
 			}
 		}
 		if !found {
-			next := " It has none."
-			if len(names) > 0 {
-				next = " Its parameters are " + strings.Join(names, ", ") + "."
+			near, next := spell.Near(name, names, maxNear), ""
+			switch {
+			case len(names) == 0:
+				next = " It has none; take it out."
+			case len(near) == 0:
+				next = " It has: " + strings.Join(names, ", ") + "."
 			}
-			c.add(pw, ReasonParameter, strconv.Quote(d.Additive)+" has no parameter "+strconv.Quote(name)+"."+next, spell.Near(name, names, maxNear)...)
+			c.add(pw, ReasonParameter, strconv.Quote(d.Additive)+" has no parameter "+strconv.Quote(name)+"."+next, near...)
 		}
 	}
 }

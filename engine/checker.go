@@ -160,6 +160,9 @@ func (c *checker) grams(w where, q Quantity, noVolume string) (float64, bool) {
 		return 0, false
 	}
 	if q.IsVolume() {
+		if !strings.Contains(noVolume, "kg") {
+			noVolume += " Use g, kg, oz or lb."
+		}
 		c.add(w.at(q.Unit.String()), ReasonUnit, noVolume)
 		return 0, false
 	}

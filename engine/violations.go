@@ -81,6 +81,8 @@ const (
 type MissingOwner struct {
 	Additive string
 	DoseID   string
+	// Path of the field that names it, as in a Violation.
+	Path string
 	// Suggestions are owned additives that may have been meant.
 	Suggestions []string
 }

@@ -85,7 +85,7 @@ func (d *badDoors) knock(t *testing.T, r *badRow) (yaml, grpc string) {
 	d.calls = nil
 	switch {
 	case r.alone:
-		yaml = "no file can say this\n"
+		yaml = "no file in this row\n"
 	default:
 		yaml = d.run(t, r)
 	}

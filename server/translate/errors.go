@@ -73,7 +73,7 @@ func Status(err error) (*status.Status, bool) {
 
 // ownerless is the metadata of an additive that nobody owns.
 func ownerless(missing *engine.MissingOwner) map[string]string {
-	m := map[string]string{"additive": missing.Additive, "dose_id": missing.DoseID}
+	m := map[string]string{"additive": missing.Additive, "dose_id": missing.DoseID, "field": missing.Path}
 	if len(missing.Suggestions) > 0 {
 		m["suggestions"] = strings.Join(missing.Suggestions, ",")
 	}

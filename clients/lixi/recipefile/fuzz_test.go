@@ -10,6 +10,7 @@ import (
 	"time"
 	"unicode"
 
+	"golang.org/x/tools/txtar"
 	"google.golang.org/protobuf/proto"
 
 	lixiviumv1 "lixivium.example/proto/lixivium/v1"
@@ -41,6 +42,19 @@ func seed(f *testing.F) {
 			f.Fatal(err)
 		}
 		add(data)
+	}
+	tables, err := filepath.Glob("../../../testdata/bad/file-*.txtar")
+	if err != nil || len(tables) == 0 {
+		f.Fatalf("%d tables of bad files, %v", len(tables), err)
+	}
+	for _, table := range tables {
+		archive, err := txtar.ParseFile(table)
+		if err != nil {
+			f.Fatal(err)
+		}
+		for i := 0; i < len(archive.Files); i += 3 { // a row is a file and two refusals
+			add(archive.Files[i].Data)
+		}
 	}
 }
 
