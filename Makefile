@@ -85,7 +85,7 @@ fuzz: ## every fuzz target, FUZZ_RUNS inputs each
 
 .PHONY: fuzz-long
 fuzz-long: ## every fuzz target, FUZZ_LONG minutes each (5 unless said), from what the last such run found
-	.ci/fuzz $(FUZZ_LONG)m
+	.ci/fuzz $(FUZZ_LONG)m $(FUZZ_TARGET)
 
 .PHONY: bench
 bench: ## every benchmark
