@@ -129,7 +129,7 @@ func scalarNode(fd protoreflect.FieldDescriptor, v protoreflect.Value) (*yaml.No
 		if x := v.Float(); math.IsNaN(x) || math.IsInf(x, 0) {
 			return nil, fmt.Errorf("%s is %v, which no file can hold", fd.Name(), x)
 		}
-		text = decimalText(v.Float())
+		text = decimalText(v.Float() + 0) // minus zero is zero
 	default:
 		return nil, fmt.Errorf("this lixi cannot write values of kind %s", fd.Kind())
 	}
