@@ -18,7 +18,10 @@ ACCEPTED := proto/accepted.binpb
 BENCH ?=
 
 # Runs of each fuzz target. A count, not a time: the Go fuzzer can report its own deadline as a failure.
-FUZZ_RUNS ?= 20000
+FUZZ_RUNS ?= 5000
+
+# Minutes of each fuzz target in a long run.
+FUZZ_LONG ?= 5
 
 PROVE := race lint generated-check breaking breaking-proof fuzz units bench-smoke
 
@@ -82,6 +85,10 @@ accept: $(BUF) ## accept the protos as they stand (a commit of its own)
 .PHONY: fuzz
 fuzz: ## every fuzz target, FUZZ_RUNS inputs each
 	.ci/fuzz $(FUZZ_RUNS)
+
+.PHONY: fuzz-long
+fuzz-long: ## every fuzz target, FUZZ_LONG minutes each (5 unless said), from what the last such run found
+	.ci/fuzz $(FUZZ_LONG)m $(FUZZ_TARGET)
 
 .PHONY: units
 units: ## every conversion of testdata/published/units.tsv asked of GNU units; installs it

@@ -31,6 +31,13 @@ type FatWatcher interface {
 	WatchedFats() []string
 }
 
+// Lister is an Additives that can name all it owns, so that a misspelled name
+// is answered with those it resembles.
+type Lister interface {
+	// Owned are the ids of the additives owned, in alphabetical order.
+	Owned() []string
+}
+
 // Grant is a right that an owner has been given.
 type Grant string
 

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"lixivium.example/engine/settle"
+	"lixivium.example/engine/spell"
 )
 
 // adjust asks the owners of the doses what one gram of each does. The question
@@ -19,7 +20,7 @@ func (e *Engine) adjust(ctx context.Context, p *plan, b *settle.Batch, g []float
 			continue
 		}
 		if d.info.ID == "" {
-			return &MissingOwner{Additive: d.spec.Additive, DoseID: d.id}
+			return &MissingOwner{Additive: d.spec.Additive, DoseID: d.id, Path: d.path.at("additive").String(), Suggestions: e.ownedLike(d.spec.Additive)}
 		}
 		q.Doses = append(q.Doses, p.view(i, b, g))
 	}
@@ -45,6 +46,16 @@ func (e *Engine) adjust(ctx context.Context, p *plan, b *settle.Batch, g []float
 	}
 	p.fatFactors = a.FatFactors
 	return p.take(a.Adjustments)
+}
+
+// ownedLike are owned additives whose names resemble one that nobody owns.
+func (e *Engine) ownedLike(name string) []string {
+	all, ok := e.additives.(Lister)
+	if !ok {
+		return nil
+	}
+	others := slices.DeleteFunc(slices.Clone(all.Owned()), func(id string) bool { return id == name })
+	return spell.Near(name, others, maxNear)
 }
 
 // watched tells whether an owner watches a fat of the recipe.

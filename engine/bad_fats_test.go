@@ -58,14 +58,13 @@ var badFats = []bad{
 	{"no mass", fat0(func(l *engine.FatLine) { l.Mass = engine.Quantity{} }), []want{{"recipe.fats[0]", engine.ReasonRequired, "mass or share_of_fats_pct"}}},
 	{"mass and share", fat0(func(l *engine.FatLine) { l.SharePct = engine.Some(70) }), []want{
 		{"recipe.fats", engine.ReasonConflict, "same way"},
-		{"recipe.total_fats", engine.ReasonRequired, "amount with its unit"},
 		{"recipe.fats[0]", engine.ReasonConflict, "mass or share_of_fats_pct"},
 	}},
 	{"total beside masses", func(q *request) { q.TotalFats = engine.InGrams(1000) }, []want{{"recipe.total_fats", engine.ReasonConflict, "Leave total_fats out"}}},
 	{"shares sum to 99.9", shared(69.9, 30), []want{{"recipe.fats", engine.ReasonSum, "Change one by 0.1"}}},
 	{"share of zero", shared(100, 0), []want{{"recipe.fats[1].share_of_fats_pct", engine.ReasonRange, "Leave the line out"}}},
 	{"share is negative", shared(110, -10), []want{{"recipe.fats[0].share_of_fats_pct", engine.ReasonRange, "percent of the recipe fats"}, {"recipe.fats[1].share_of_fats_pct", engine.ReasonRange, "percent of the recipe fats"}}},
-	{"shares as fractions", shared(0.7, 0.3), []want{{"recipe.fats", engine.ReasonSum, "Change one by 99"}}},
+	{"shares as fractions", shared(0.7, 0.3), []want{{"recipe.fats", engine.ReasonSum, "write each a hundred times as large"}}},
 	{"unknown fat", fat0(func(l *engine.FatLine) { l.Fat = "oliv oil" }), []want{{"recipe.fats[0].fat", engine.ReasonUnknown, "declare it as custom"}}},
 	{"ambiguous fat", fat0(func(l *engine.FatLine) { l.Fat = "palm" }), []want{{"recipe.fats[0].fat", engine.ReasonAmbiguous, "Write the id"}}},
 	{"hard fat by volume", fat0(func(l *engine.FatLine) { l.Fat, l.Mass = "shea-butter", engine.Quantity{Value: 1, Unit: engine.CupUS} }), []want{{"recipe.fats[0].mass.cup_us", engine.ReasonUnit, "Weigh it"}}},
@@ -87,13 +86,13 @@ var badFats = []bad{
 
 	{"premix in premix", premix(func(l *engine.FatLine) {
 		l.Premix.Fats[1] = engine.FatLine{ID: "b", SharePct: engine.Some(40), Premix: &engine.Premix{Name: "Inner", Fats: []engine.FatLine{{ID: "c", Fat: "lard", SharePct: engine.Some(100)}}}}
-	}), []want{{"recipe.fats[0].premix.fats[1].premix", engine.ReasonConflict, "Write its fats here"}, {"recipe.fats[0].premix.fats", engine.ReasonSum, "Change one by 40"}}},
+	}), []want{{"recipe.fats[0].premix.fats[1].premix", engine.ReasonConflict, "Write its fats here"}}},
 	{"certificate on a premix", premix(func(l *engine.FatLine) { l.CertificateSV = &engine.Measured{Value: 190} }), []want{{"recipe.fats[0].certificate_sv_mg_koh_per_g", engine.ReasonConflict, "on the lines of the premix"}}},
 	{"premix without name", premix(func(l *engine.FatLine) { l.Premix.Name = "" }), []want{{"recipe.fats[0].premix.name", engine.ReasonRequired, "Name the premix"}}},
 	{"premix without fats", premix(func(l *engine.FatLine) { l.Premix.Fats = nil }), []want{{"recipe.fats[0].premix.fats", engine.ReasonRequired, "1 to 1000 fats"}}},
 	{"premix by mass", premix(func(l *engine.FatLine) {
 		l.Premix.Fats[0].SharePct, l.Premix.Fats[0].Mass = engine.Optional{}, engine.InGrams(60)
-	}), []want{{"recipe.fats[0].premix.fats[0].share_of_fats_pct", engine.ReasonRequired, "by share_of_fats_pct"}, {"recipe.fats[0].premix.fats", engine.ReasonSum, "Change one by 60"}}},
+	}), []want{{"recipe.fats[0].premix.fats[0].share_of_fats_pct", engine.ReasonRequired, "by share_of_fats_pct"}}},
 	{"premix ids twice", premix(func(l *engine.FatLine) { l.Premix.Fats[1].ID = "a" }), []want{{"recipe.fats[0].premix.fats[1].id", engine.ReasonDuplicate, "an id of its own"}}},
 	{"premix and fat", premix(func(l *engine.FatLine) { l.Fat = "lard" }), []want{{"recipe.fats[0]", engine.ReasonConflict, "one of fat, custom and premix"}}},
 

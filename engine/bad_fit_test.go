@@ -37,7 +37,7 @@ func TestBadFit(t *testing.T) {
 		"no shape":              {molds(func(m *engine.Mold) { m.Box = nil }), first, engine.ReasonRequired, "tapered_box"},
 		"two shapes":            {molds(func(m *engine.Mold) { m.Water = engine.InGrams(500) }), first, engine.ReasonConflict, "one shape"},
 		"box without height":    {molds(func(m *engine.Mold) { m.Box.HeightMM = 0 }), first + ".box.height_mm", engine.ReasonRange, "5 mm"},
-		"box in meters":         {molds(func(m *engine.Mold) { m.Box.LengthMM = 0.24 }), first + ".box.length_mm", engine.ReasonRange, "unit"},
+		"box in meters":         {molds(func(m *engine.Mold) { m.Box.LengthMM = 0.24 }), first + ".box.length_mm", engine.ReasonRange, "in millimeters"},
 		"box of no number":      {molds(func(m *engine.Mold) { m.Box.WidthMM = math.NaN() }), first + ".box.width_mm", engine.ReasonNotFinite, "plain number"},
 		"liner too thick":       {molds(func(m *engine.Mold) { m.Box.WidthMM, m.LinerMM = 30, 15 }), first + ".liner_mm", engine.ReasonConflict, "no room"},
 		"fill above the brim":   {molds(func(m *engine.Mold) { m.FillHeightMM = engine.Some(66) }), first + ".fill_height_mm", engine.ReasonRange, "brim, 65 mm"},

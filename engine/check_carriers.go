@@ -60,14 +60,14 @@ func (c *checker) heldBackLine(w where, name string, p *plan) int {
 	for i := range p.lines {
 		if err == nil && len(p.lines[i].parts) == 1 && p.lines[i].parts[0].row == row {
 			if found >= 0 {
-				c.add(w, ReasonAmbiguous, "Several lines are "+strconv.Quote(name)+". Name the line it is taken out of.", p.lines[found].id, p.lines[i].id)
+				c.unknown(w, ReasonAmbiguous, "Several lines are "+strconv.Quote(name)+". Name the line it is taken out of.", "", []string{p.lines[found].id, p.lines[i].id})
 				return -1
 			}
 			found = i
 		}
 	}
 	if found < 0 {
-		c.add(w, ReasonNotOnRecipe, "The recipe has no line "+strconv.Quote(name)+" to hold fat back from. Name a line of the recipe, or set extra: true for fat beyond it.", ids...)
+		c.unknown(w, ReasonNotOnRecipe, "The recipe has no line "+strconv.Quote(name)+" to hold fat back from. Name a line of the recipe, or set extra: true for fat beyond it.", name, ids)
 	}
 	return found
 }

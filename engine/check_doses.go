@@ -38,7 +38,7 @@ type planBrought struct {
 // doses resolves the additives and their carriers.
 func (c *checker) doses(r *Recipe, p *plan, a Additives, seen map[string]where) {
 	if len(r.Doses) > maxDoses {
-		c.add(in("recipe.doses"), ReasonTooMany, strconv.Itoa(len(r.Doses))+" doses; at most "+strconv.Itoa(maxDoses)+".")
+		c.add(in("recipe.doses"), ReasonTooMany, strconv.Itoa(len(r.Doses))+" doses; at most "+strconv.Itoa(maxDoses)+". Put doses of the same additive together.")
 		return
 	}
 	if len(r.Doses) == 0 {
@@ -142,7 +142,7 @@ func (c *checker) portionOf(w where, d *Dose, p *plan) int {
 		}
 		ids = append(ids, p.portions[i].id)
 	}
-	c.add(w.at("portion_id"), ReasonUnknown, "The recipe has no portion "+strconv.Quote(d.PortionID)+".", ids...)
+	c.unknown(w.at("portion_id"), ReasonUnknown, "The recipe has no portion "+strconv.Quote(d.PortionID)+". Name one of recipe.portions by its id, or leave portion_id out for the whole batch.", d.PortionID, ids)
 	return settle.Whole
 }
 

@@ -28,7 +28,7 @@ func (c *checker) fats(r *Recipe, p *plan, seen map[string]where) {
 		c.add(list, ReasonRequired, "A recipe needs at least one fat.")
 		return
 	case len(r.Fats) > maxFats:
-		c.add(list, ReasonTooMany, strconv.Itoa(len(r.Fats))+" fat lines; at most "+strconv.Itoa(maxFats)+".")
+		c.add(list, ReasonTooMany, strconv.Itoa(len(r.Fats))+" fat lines; at most "+strconv.Itoa(maxFats)+". Put lines of the same fat together.")
 		return
 	}
 	shares := 0
@@ -42,8 +42,9 @@ func (c *checker) fats(r *Recipe, p *plan, seen map[string]where) {
 	if byShare {
 		if shares < len(r.Fats) {
 			c.add(list, ReasonConflict, "Some fats have a mass and some a share. Give every line the same way.")
+		} else {
+			total = c.totalFats(r)
 		}
-		total, _ = c.grams(in("recipe.total_fats"), r.TotalFats, "State the total of the fats by mass: g, kg, oz or lb.")
 	} else if r.TotalFats.Given() {
 		c.add(in("recipe.total_fats"), ReasonConflict, "The lines carry masses, so their sum is the total. Leave total_fats out, or give shares.")
 	}
@@ -93,6 +94,17 @@ func (c *checker) fats(r *Recipe, p *plan, seen map[string]where) {
 	}
 }
 
+// totalFats is the mass that shares are shares of.
+func (c *checker) totalFats(r *Recipe) float64 {
+	w := in("recipe.total_fats")
+	if !r.TotalFats.Given() {
+		c.add(w, ReasonRequired, "The lines carry shares, so the mass of all fats must be stated, such as {kg: 1}.")
+		return 0
+	}
+	total, _ := c.grams(w, r.TotalFats, "State the total of the fats by mass: g, kg, oz or lb.")
+	return total
+}
+
 // fatMass turns the amount of a line into grams.
 func (c *checker) fatMass(w where, l *FatLine, pl *planLine, p *plan) {
 	if !l.Mass.IsVolume() {
@@ -120,7 +132,11 @@ func (c *checker) fatMass(w where, l *FatLine, pl *planLine, p *plan) {
 
 // sum100 refuses shares that do not sum to 100 within 1e-4.
 func (c *checker) sum100(w where, sum float64, field string) {
-	if !(math.Abs(sum-100) <= 1e-4) {
+	switch {
+	case math.Abs(sum-100) <= 1e-4:
+	case math.Abs(sum-1) <= 1e-4:
+		c.add(w, ReasonSum, "The values of "+field+" sum to 1, so they may be fractions of one. Shares are percent: write each a hundred times as large, 70 for 0.7.")
+	default:
 		c.add(w, ReasonSum, "The values of "+field+" sum to "+rounded(sum, 4)+", not 100. Change one by "+rounded(100-sum, 4)+".")
 	}
 }
@@ -141,13 +157,14 @@ func (c *checker) premix(w where, l *FatLine, pl *planLine) {
 	}
 	pl.parts = make([]planPart, len(l.Premix.Fats))
 	own := make(map[string]where, len(l.Premix.Fats))
-	sum := 0.0
+	sum, whole := 0.0, true
 	for j := range l.Premix.Fats {
 		pw := element(list.String(), j)
 		f := &l.Premix.Fats[j]
 		c.id(pw, f.ID, own)
 		if f.Premix != nil {
 			c.add(pw.at("premix"), ReasonConflict, "A premix cannot hold another premix. Write its fats here.")
+			whole = false
 			continue
 		}
 		c.part(pw, f, &pl.parts[j])
@@ -155,12 +172,15 @@ func (c *checker) premix(w where, l *FatLine, pl *planLine) {
 		s, ok := f.SharePct.Get()
 		if !ok || f.Mass.Given() {
 			c.add(pw.at("share_of_fats_pct"), ReasonRequired, "Give the fats of a premix by share_of_fats_pct.")
+			whole = false
 			continue
 		}
 		c.within(pw.at("share_of_fats_pct"), s, 0, 100, "%", "A share is percent of the premix.")
 		sum += s
 	}
-	c.sum100(list, sum, "share_of_fats_pct")
+	if whole {
+		c.sum100(list, sum, "share_of_fats_pct")
+	}
 	for j := range pl.parts {
 		pl.parts[j].share = l.Premix.Fats[j].SharePct.Or(0) / sum
 	}

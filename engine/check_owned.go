@@ -1,6 +1,11 @@
 package engine
 
-import "strconv"
+import (
+	"strconv"
+	"strings"
+
+	"lixivium.example/engine/spell"
+)
 
 // ownedDose takes an additive that a plugin owns: its parameters are checked
 // here, its figures are asked for later.
@@ -22,11 +27,18 @@ func (c *checker) ownedDose(w where, d *Dose, pd *planDose, a Additives) {
 			names = append(names, q.Name)
 			if q.Name == name {
 				found = true
-				c.within(pw, d.Parameters[name], q.Min, q.Max, q.Unit, "The additive's owner sets the range.")
+				c.within(pw, d.Parameters[name], q.Min, q.Max, "", "Its unit or meaning: "+q.Unit+". The additive's owner sets the range.")
 			}
 		}
 		if !found {
-			c.add(pw, ReasonParameter, strconv.Quote(d.Additive)+" has no parameter "+strconv.Quote(name)+".", names...)
+			near, next := spell.Near(name, names, maxNear), ""
+			switch {
+			case len(names) == 0:
+				next = " It has none; take it out."
+			case len(near) == 0:
+				next = " It has: " + strings.Join(names, ", ") + "."
+			}
+			c.add(pw, ReasonParameter, strconv.Quote(d.Additive)+" has no parameter "+strconv.Quote(name)+"."+next, near...)
 		}
 	}
 }

@@ -4,6 +4,9 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
+
+	"lixivium.example/engine/spell"
 )
 
 // maxViolations bounds what one answer lists; a request with more is wrong in
@@ -60,6 +63,24 @@ func (c *checker) add(w where, reason, text string, suggestions ...string) {
 	if len(c.list) < maxViolations {
 		c.list = append(c.list, Violation{Path: w.String(), Reason: reason, Text: text, Suggestions: suggestions})
 	}
+}
+
+// Names that are suggested where one is not known: those that look like it; of a
+// short list all.
+const (
+	maxNear  = 3
+	maxNames = 8
+)
+
+// unknown notes a name that is none of those that could stand there. Ids that
+// are wrong themselves are not suggested.
+func (c *checker) unknown(w where, reason, text, name string, names []string) {
+	valid := slices.DeleteFunc(slices.Clone(names), func(n string) bool { return !isID(n) && !isLineID(n) })
+	near := spell.Near(name, valid, maxNear)
+	if len(near) == 0 && len(valid) <= maxNames {
+		near = valid
+	}
+	c.add(w, reason, text, near...)
 }
 
 // err gives the violations, or nil when there are none.
@@ -129,7 +150,7 @@ func (c *checker) one(w where, text string, set ...bool) bool {
 
 // Masses outside these bounds are slips of unit or of keyboard.
 const (
-	leastGrams = 1e-6
+	leastGrams = 1e-6 // the text of massRange names both
 	mostGrams  = 1e7
 )
 
@@ -139,6 +160,9 @@ func (c *checker) grams(w where, q Quantity, noVolume string) (float64, bool) {
 		return 0, false
 	}
 	if q.IsVolume() {
+		if !strings.Contains(noVolume, "kg") {
+			noVolume += " Use g, kg, oz or lb."
+		}
 		c.add(w.at(q.Unit.String()), ReasonUnit, noVolume)
 		return 0, false
 	}
@@ -192,7 +216,7 @@ func (c *checker) massRange(w where, g float64) bool {
 	case g == 0:
 		c.add(w, ReasonRange, "The mass is zero. Leave the line out, or write its mass.")
 	case g < leastGrams || g > mostGrams:
-		c.add(w, ReasonRange, num(g)+" g is outside what a batch can hold ("+num(leastGrams)+" to "+num(mostGrams)+" g). Look at the unit.")
+		c.add(w, ReasonRange, num(g)+" g is outside what a batch can hold, 0.000001 g to 10000 kg. Look at the unit and the exponent.")
 	default:
 		return true
 	}
@@ -202,13 +226,23 @@ func (c *checker) massRange(w where, g float64) bool {
 // maxID is the longest id accepted.
 const maxID = 64
 
+// isID tells whether an id has the form of one.
+func isID(id string) bool {
+	return id != "" && len(id) <= maxID && !strings.ContainsFunc(id, func(r rune) bool {
+		return !(r >= 'a' && r <= 'z' || r >= '0' && r <= '9' || r == '-')
+	})
+}
+
+// isLineID tells whether it is the id of a line that stands below another, such
+// as "clay/carrier".
+func isLineID(id string) bool {
+	above, below, found := strings.Cut(id, "/")
+	return found && isID(above) && isID(below)
+}
+
 // id checks the form of an id. Uniqueness is checked over the whole recipe.
 func (c *checker) id(w where, id string, seen map[string]where) {
-	ok := id != "" && len(id) <= maxID
-	for _, r := range id {
-		ok = ok && (r >= 'a' && r <= 'z' || r >= '0' && r <= '9' || r == '-')
-	}
-	if !ok {
+	if !isID(id) {
 		if len(id) > maxID {
 			id = id[:maxID] + "..."
 		}

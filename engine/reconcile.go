@@ -67,7 +67,7 @@ func (rc *reconciler) read(list []ActualWeight) error {
 		w := element("actual", n)
 		line := rc.index(list[n].LineID)
 		if line < 0 {
-			c.add(w.at("line_id"), ReasonUnknown, "The plan has no weigh line "+strconv.Quote(list[n].LineID)+".", ids...)
+			c.unknown(w.at("line_id"), ReasonUnknown, "The plan has no weigh line "+strconv.Quote(list[n].LineID)+". Name a line of the plan by its id.", list[n].LineID, ids)
 			continue
 		}
 		if rc.said[line] >= 0 {

@@ -61,7 +61,7 @@ func (c *checker) inRecipe(q *fitting, p *plan) {
 		x := &q.stock[i]
 		ref, ok := refs[x.id]
 		if !ok {
-			c.add(x.at.at("line_id"), ReasonUnknown, "The recipe uses nothing called "+strconv.Quote(x.id)+". Name a line or dose by its id, or naoh, koh or water.", ids...)
+			c.unknown(x.at.at("line_id"), ReasonUnknown, "The recipe uses nothing called "+strconv.Quote(x.id)+". Name a line or dose by its id, or naoh, koh or water.", x.id, ids)
 			continue
 		}
 		x.ref = ref

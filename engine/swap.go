@@ -74,7 +74,7 @@ func (c *checker) lineToSwap(p *plan, id string) int {
 		}
 		ids[i] = p.lines[i].id
 	}
-	c.add(in("line_id"), ReasonUnknown, "The recipe has no fat line "+strconv.Quote(id)+". Name the line to replace by its id.", ids...)
+	c.unknown(in("line_id"), ReasonUnknown, "The recipe has no fat line "+strconv.Quote(id)+". Name the line to replace by its id.", id, ids)
 	return -1
 }
 

@@ -81,11 +81,19 @@ const (
 type MissingOwner struct {
 	Additive string
 	DoseID   string
+	// Path of the field that names it, as in a Violation.
+	Path string
+	// Suggestions are owned additives that may have been meant.
+	Suggestions []string
 }
 
 // Error names the additive and the ways out.
 func (e *MissingOwner) Error() string {
-	return fmt.Sprintf("dose %q: no plugin owns the additive %q here. Look at the spelling (the catalog lists the additives), enable its plugin, or give the dose your own figures (custom), the alkali it takes included.", e.DoseID, e.Additive)
+	look := "Look at the spelling (the catalog lists the additives)"
+	if len(e.Suggestions) > 0 {
+		look = "Did you mean " + strings.Join(e.Suggestions, " or ") + "? Else look at the catalog of additives"
+	}
+	return fmt.Sprintf("dose %q: no plugin owns the additive %q here. %s, enable its plugin, or give the dose your own figures (custom), the alkali it takes included.", e.DoseID, e.Additive, look)
 }
 
 // OwnerFailed says that the owner of a dose is configured and did not answer.

@@ -135,7 +135,7 @@ func (c *checker) size(at place, k *pack) *apd.Decimal {
 	if q.IsVolume() {
 		var ok bool
 		if k.density, ok = densityOf(k.spec); !ok {
-			c.add(at, "density_g_per_ml", ReasonDensity, "The pack of "+quoted(k.spec.Material)+" is by volume, and no density of it is known. State density_g_per_ml, or the size by mass.")
+			c.add(at, "density_g_per_ml", ReasonDensity, "The pack of "+quoted(k.spec.Material)+" is by volume, and no density of it is known. State density_g_per_ml, or the size by mass."+byID(k.spec.Material))
 			return one
 		}
 		if v := k.density.gPerML; !(v >= leastDensity && v <= mostDensity) {
@@ -206,4 +206,14 @@ func daysOf(year, month int) int {
 		return 30
 	}
 	return 31
+}
+
+// byID says how a fat is called in a price book, when it goes by another name
+// there: packs are looked up by id.
+func byID(material string) string {
+	f, err := fat.Resolve(material)
+	if err != nil || f.ID == material {
+		return ""
+	}
+	return " A fat of the catalog goes by its id: write " + f.ID + "."
 }

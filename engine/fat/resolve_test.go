@@ -162,24 +162,6 @@ func TestTyposNeverResolve(t *testing.T) {
 	}
 }
 
-// Textbook values of the optimal string alignment distance.
-func TestDistance(t *testing.T) {
-	for _, c := range []struct {
-		a, b string
-		want int
-	}{{"", "", 0}, {"abc", "", 3}, {"kitten", "sitting", 3}, {"ca", "abc", 3}, {"palm", "plam", 1}, {"ab", "ba", 1}, {"lard", "lard", 0}} {
-		if got := distance([]rune(c.a), []rune(c.b), 10); got != c.want {
-			t.Errorf("distance(%q, %q) = %d, want %d", c.a, c.b, got, c.want)
-		}
-		if got := distance([]rune(c.b), []rune(c.a), 10); got != c.want {
-			t.Errorf("distance(%q, %q) = %d, want %d", c.b, c.a, got, c.want)
-		}
-		if got := distance([]rune(c.a), []rune(c.b), 1); (got <= 1) != (c.want <= 1) {
-			t.Errorf("distance(%q, %q) with limit 1 = %d", c.a, c.b, got)
-		}
-	}
-}
-
 func BenchmarkResolveSynonym(b *testing.B) {
 	for b.Loop() {
 		Resolve("Extra virgin olive oil")

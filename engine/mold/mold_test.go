@@ -59,7 +59,7 @@ func TestProblems(t *testing.T) {
 		"negative":                {Box{200, -80, 70}, 0, Level{}, "box.width_mm", OutOfRange, "-80 mm"},
 		"not a number":            {Box{200, 80, math.NaN()}, 0, Level{}, "box.height_mm", OutOfRange, "not a finite number"},
 		"infinite":                {Cylinder{math.Inf(1), 70}, 0, Level{}, "cylinder.diameter_mm", OutOfRange, "not a finite number"},
-		"in meters":               {TaperedBox{0.2, 80, 200, 80, 70}, 0, Level{}, "tapered_box.top_length_mm", OutOfRange, "unit"},
+		"in meters":               {TaperedBox{0.2, 80, 200, 80, 70}, 0, Level{}, "tapered_box.top_length_mm", OutOfRange, "in millimeters"},
 		"no cavities":             {Cavities{0, 100}, 0, Level{}, "cavities.count", OutOfRange, "1 to 1000"},
 		"empty cavities":          {Cavities{6, 0}, 0, Level{}, "cavities.ml_each", OutOfRange, "1 mL"},
 		"holds nothing":           {Held{"water", 0}, 0, Level{}, "water", OutOfRange, "1 mL"},

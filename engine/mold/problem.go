@@ -44,7 +44,11 @@ func (p *Problem) Error() string {
 	if math.IsNaN(p.Value) || math.IsInf(p.Value, 0) {
 		return "This is not a finite number. Write a plain number."
 	}
-	return p.number(p.Value) + " is outside " + p.number(p.Low) + " to " + p.number(p.High) + ". Measure the inside, in the unit of the field."
+	measure := "Measure the inside, in the unit of the field."
+	if p.Unit == "mm" {
+		measure = "Measure the inside in millimeters: 25 cm are 250, 10 inches 254."
+	}
+	return p.number(p.Value) + " is outside " + p.number(p.Low) + " to " + p.number(p.High) + ". " + measure
 }
 
 func (p *Problem) number(v float64) string {

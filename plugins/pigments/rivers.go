@@ -120,6 +120,10 @@ func riverRemedies(b *sdk.Batch, p sdk.PortionView, white float64) []sdk.Suggest
 // above it the batter is too quick for most designs.
 const mostLyePct = 40.0
 
+// leastLyePct is the weakest lye that a recipe can ask for. An all but empty
+// batch can come out below.
+const leastLyePct = 1.5
+
 // lyeFor is the lye concentration, percent, that brings the portion's batter to
 // the target strength. What its own slurry adds stays the same, so the rest of
 // the batter gives up the difference. Rounded up to half a percent.
@@ -136,5 +140,5 @@ func lyeFor(b *sdk.Batch, p sdk.PortionView, target float64) (float64, bool) {
 	}
 	const noise = 1e-6 // a target met exactly is not rounded up by the last bit
 	ask := math.Ceil(200*alkali/(alkali+water)-noise) / 2
-	return ask, ask <= mostLyePct
+	return ask, ask >= leastLyePct && ask <= mostLyePct
 }

@@ -118,7 +118,7 @@ func TestRiverLyeIsNotAbsurd(t *testing.T) {
 	b := whole(33, sdk.GelForce, dosed("titanium-dioxide", 1))
 	b.Portions[0].FreeWaterG *= 2
 	b.Portions[0].BatchStrengthPct = 20
-	if ask, ok := lyeFor(&b, b.Portions[0], 35); ok && (ask > mostLyePct || math.IsNaN(ask)) {
+	if ask, ok := lyeFor(&b, b.Portions[0], 35); ok && (ask > mostLyePct || ask < leastLyePct || math.IsNaN(ask)) {
 		t.Errorf("it suggests %v %% lye", ask)
 	}
 }

@@ -109,7 +109,7 @@ func serve(p *Plugin, socket *net.UnixListener, announce io.WriteCloser) error {
 	alive.SetServingStatus("plugin", grpc_health_v1.HealthCheckResponse_SERVING)
 	grpc_health_v1.RegisterHealthServer(server, alive)
 	server.RegisterService(&controller, stopper(func() { go drain(server) }))
-	additivev1.RegisterAdditiveServiceServer(server, &service{plugin: p})
+	additivev1.RegisterAdditiveServiceServer(server, newService(p))
 	if _, err := fmt.Fprintf(announce, "1|%d|unix|%s|grpc|\n", ProtocolVersion, socket.Addr()); err != nil {
 		return fmt.Errorf("the host does not listen: %w", err)
 	}

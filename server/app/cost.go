@@ -63,6 +63,12 @@ func (s *service) cost(ctx context.Context, m *lixiviumv1.CostRequest) (*lixiviu
 
 // ofRecipe says which recipe of a call cannot be made.
 func ofRecipe(i int, name string, err error) error {
+	var missing *engine.MissingOwner
+	if errors.As(err, &missing) {
+		at := *missing
+		at.Path = translate.CostPath(i) + at.Path
+		return &at
+	}
 	var impossible *engine.Impossible
 	if !errors.As(err, &impossible) {
 		return err

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 	"sync"
@@ -131,6 +132,10 @@ func (h *Host) Missing(additive string) error {
 	}
 	return nil
 }
+
+// Owned are the ids of the additives that lines accept, their plugins started
+// or not.
+func (h *Host) Owned() []string { return slices.Sorted(maps.Keys(h.owner)) }
 
 // Additives describes everything that is owned, by id, as far as it is known:
 // plugins that were never started are not asked.

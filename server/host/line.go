@@ -2,7 +2,9 @@ package host
 
 import (
 	"slices"
+	"strconv"
 	"strings"
+	"unicode"
 
 	"lixivium.example/engine"
 	"lixivium.example/server/host/wire"
@@ -11,7 +13,7 @@ import (
 // YAML is the line as it stands under "plugins:" in lixivium.yaml.
 func (l Line) YAML() string {
 	var b strings.Builder
-	b.WriteString("  - name: " + l.Name + "\n")
+	b.WriteString("  - name: " + word(l.Name) + "\n")
 	b.WriteString("    file: " + quoted(l.File) + "\n")
 	b.WriteString("    sha256: " + quoted(l.SHA256) + "\n")
 	grants := make([]string, len(l.Grants))
@@ -19,16 +21,37 @@ func (l Line) YAML() string {
 		grants[i] = string(g)
 	}
 	b.WriteString("    grants: [" + strings.Join(grants, ", ") + "]\n")
-	b.WriteString("    additives: [" + strings.Join(l.Additives, ", ") + "]\n")
+	b.WriteString("    additives: " + words(l.Additives))
 	if len(l.WatchesFats) > 0 {
-		b.WriteString("    watches_fats: [" + strings.Join(l.WatchesFats, ", ") + "]\n")
+		b.WriteString("    watches_fats: " + words(l.WatchesFats))
 	}
 	return b.String()
 }
 
-// quoted makes any text a YAML value. Digits alone would be a number.
+// quoted makes any text a YAML value. Digits alone would be a number; what does
+// not print stands as an escape, of which YAML has the same as Go.
 func quoted(s string) string {
+	if strings.ContainsFunc(s, func(r rune) bool { return !unicode.IsPrint(r) }) {
+		return strconv.QuoteToASCII(s)
+	}
 	return "'" + strings.ReplaceAll(s, "'", "''") + "'"
+}
+
+// word writes an id. Some ids mean something else to YAML.
+func word(id string) string {
+	switch id {
+	case "null", "true", "false", "yes", "no", "on", "off":
+		return quoted(id)
+	}
+	return id
+}
+
+func words(ids []string) string {
+	out := make([]string, len(ids))
+	for i, id := range ids {
+		out[i] = word(id)
+	}
+	return "[" + strings.Join(out, ", ") + "]\n"
 }
 
 // wanted is the line under which a plugin would start as it is.

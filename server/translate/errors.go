@@ -54,7 +54,7 @@ func Status(err error) (*status.Status, bool) {
 		return refused(codes.FailedPrecondition, impossible.Text, impossible.Reason, numbers(impossible.Numbers)), true
 	case errors.As(err, &missing):
 		return refused(codes.Unavailable, missing.Error(), ReasonOwnerMissing,
-			map[string]string{"additive": missing.Additive, "dose_id": missing.DoseID}), true
+			ownerless(missing)), true
 	case errors.As(err, &failed):
 		code := codes.Unavailable
 		if failed.Failure.Reason == reasonPoison {
@@ -69,6 +69,15 @@ func Status(err error) (*status.Status, bool) {
 		return refused(codes.Canceled, "The caller gave the call up.", ReasonCanceled, nil), true
 	}
 	return nil, false
+}
+
+// ownerless is the metadata of an additive that nobody owns.
+func ownerless(missing *engine.MissingOwner) map[string]string {
+	m := map[string]string{"additive": missing.Additive, "dose_id": missing.DoseID, "field": missing.Path}
+	if len(missing.Suggestions) > 0 {
+		m["suggestions"] = strings.Join(missing.Suggestions, ",")
+	}
+	return m
 }
 
 // Internal is the status of a fault of ours. The cause stays in the log, under

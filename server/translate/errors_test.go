@@ -43,11 +43,11 @@ func TestStatus(t *testing.T) {
 			},
 		},
 		"no owner": {
-			fmt.Errorf("on the way: %w", &engine.MissingOwner{Additive: "sodium-lactate", DoseID: "sl"}),
+			fmt.Errorf("on the way: %w", &engine.MissingOwner{Additive: "sodium-lactate", DoseID: "sl", Path: "recipe.doses[0].additive"}),
 			Refusal{
 				Code: codes.Unavailable, Reason: ReasonOwnerMissing,
 				Text:     (&engine.MissingOwner{Additive: "sodium-lactate", DoseID: "sl"}).Error(),
-				Metadata: map[string]string{"additive": "sodium-lactate", "dose_id": "sl"},
+				Metadata: map[string]string{"additive": "sodium-lactate", "dose_id": "sl", "field": "recipe.doses[0].additive"},
 			},
 		},
 		"failed owner": {

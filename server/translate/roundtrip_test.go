@@ -172,36 +172,3 @@ func TestUnknownFieldsAreTolerated(t *testing.T) {
 		t.Errorf("got %+v, want %+v", got, want)
 	}
 }
-
-// FuzzFormulate: no bytes that unmarshal make the translator panic, and every
-// violation says where, which kind and what to do.
-func FuzzFormulate(f *testing.F) {
-	for _, q := range []*lixiviumv1.FormulateRequest{
-		{},
-		{Recipe: &lixiviumv1.Recipe{TotalFats: &lixiviumv1.Quantity{}}},
-		{Recipe: &lixiviumv1.Recipe{Fats: []*lixiviumv1.FatLine{{Kind: &lixiviumv1.FatLine_Custom{Custom: &lixiviumv1.CustomFat{}}}}}},
-		{Recipe: &lixiviumv1.Recipe{Doses: []*lixiviumv1.Dose{{Stage: 99, Carrier: &lixiviumv1.Carrier{}}}}},
-		{Balances: []*lixiviumv1.Balance{{Capacity: &lixiviumv1.Quantity{}}}},
-	} {
-		bytes, err := proto.Marshal(q)
-		if err != nil {
-			f.Fatal(err)
-		}
-		f.Add(bytes)
-	}
-	f.Fuzz(func(t *testing.T, bytes []byte) {
-		var m lixiviumv1.FormulateRequest
-		if proto.Unmarshal(bytes, &m) != nil {
-			return
-		}
-		q := Formulate(&m)
-		if (q.Recipe == nil) != (m.Recipe == nil) {
-			t.Errorf("recipe %v from %v", q.Recipe, m.Recipe)
-		}
-		for _, v := range q.Wrong {
-			if v.Path == "" || v.Reason == "" || v.Text == "" {
-				t.Errorf("a violation says too little: %+v", v)
-			}
-		}
-	})
-}

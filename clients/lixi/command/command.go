@@ -171,5 +171,10 @@ func ask[A any](ctx context.Context, env *environment, call func(context.Context
 // print writes a result.
 func (env *environment) print(text string) error {
 	_, err := io.WriteString(env.Out, text)
-	return err
+	if err != nil {
+		return &failure{exit: ExitServer, items: []item{{
+			"the answer cannot be written: " + err.Error(), "make room or write elsewhere, and throw away what was written",
+		}}}
+	}
+	return nil
 }

@@ -88,12 +88,18 @@ func ofCall(err error, places *recipefile.Places, env *environment) error {
 	case codes.NotFound, codes.OutOfRange, codes.AlreadyExists, codes.PermissionDenied, codes.Unauthenticated:
 		return refused(r.Text, "")
 	}
-	return &failure{exit: ExitServer, items: []item{{r.Text, env.afterTrouble(r)}}}
+	text := r.Text
+	if field := r.Metadata["field"]; field != "" && places != nil {
+		text = places.Of(field) + ": " + field + ": " + text
+	}
+	return &failure{exit: ExitServer, items: []item{{text, env.afterTrouble(r)}}}
 }
 
 // afterTrouble says what to do when there is no answer.
 func (env *environment) afterTrouble(r app.Refusal) string {
 	switch {
+	case r.Reason == "ADDITIVE_OWNER_MISSING" && r.Metadata["suggestions"] != "":
+		return "write additive: " + strings.ReplaceAll(r.Metadata["suggestions"], ",", " or ") + " if that is meant; lixi catalog additives lists them all"
 	case r.Reason == "ADDITIVE_OWNER_MISSING":
 		return "give the dose your own figures under custom, or take it out"
 	case r.Metadata["plugin"] != "":

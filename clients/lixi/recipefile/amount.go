@@ -33,7 +33,11 @@ func (r *reader) looksLikeAmount(path string, n *yaml.Node, fd protoreflect.Fiel
 		case unit == "":
 			r.problem(n, path, shown(n.Value)+" has no unit", fmt.Sprintf("write %s: {g: %s}, or another unit: %s", name, value, strings.Join(unitNames()[1:], ", ")))
 		default:
-			r.problem(n, path, shown(n.Value)+" holds its unit in the value", fmt.Sprintf("write %s: {%s: %s}", name, unit, value))
+			next := fmt.Sprintf("write %s: {%s: %s}", name, unit, value)
+			if raw := amount.FindStringSubmatch(n.Value)[1]; strings.Contains(raw, ",") {
+				next = commaFixWithin(name+": {"+unit+": ", raw, "}")
+			}
+			r.problem(n, path, shown(n.Value)+" holds its unit in the value", next)
 		}
 		return true
 	case measuredName:

@@ -41,7 +41,9 @@ func (r *reader) unknownKey(path string, pairs []pair, i int, d protoreflect.Mes
 		return r.prices && path == "" && r.elsewhere[name] != ""
 	})
 	next := "the keys here are: " + strings.Join(names, ", ")
-	if near := Nearest(word, names); len(near) > 0 {
+	if length := lengthKey(word, pairs[i].value.Value, d); length != "" {
+		next = length
+	} else if near := Nearest(word, names); len(near) > 0 {
 		next = "did you mean " + either(near) + "?"
 	} else if below := fieldBelow(d, protoreflect.Name(word), 3); below != "" {
 		next = "it belongs one level further in: " + below

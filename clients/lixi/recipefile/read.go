@@ -139,6 +139,9 @@ func (r *reader) unreadable(err error) {
 		}
 	}
 	p.Text = "this is no readable YAML: " + text
+	if strings.HasPrefix(text, "exceeded max") {
+		p = Problem{Line: p.Line, Column: 1, Text: "lists and maps are nested without end here", Next: "close each bracket and brace; a recipe needs some ten levels"}
+	}
 	if unknownAnchor.MatchString(text) {
 		p = Problem{Text: p.Text, Next: "write the value out; " + r.kind().noun + "s have no anchors and aliases"}
 	}

@@ -1,6 +1,7 @@
 package recipefile
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -28,6 +29,9 @@ func (r *reader) scalar(path string, n *yaml.Node, fd protoreflect.FieldDescript
 		return r.enum(path, n, fd.Enum())
 	case protoreflect.DoubleKind:
 		v, bad, next := number(n.Value, quoted(n))
+		if m := withUnit.FindStringSubmatch(n.Value); m != nil && bad != "" && !quoted(n) {
+			next = cmp.Or(otherUnit(fd.Name(), m[1], m[2]), next)
+		}
 		if bad != "" {
 			r.problem(n, path, shown(n.Value)+" "+bad, next)
 			return none, false

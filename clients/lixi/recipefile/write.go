@@ -6,6 +6,8 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
+	"unicode"
 
 	"go.yaml.in/yaml/v3"
 	"google.golang.org/protobuf/proto"
@@ -42,9 +44,14 @@ func add(to *yaml.Node, key string, value *yaml.Node) {
 	to.Content = append(to.Content, textNode(key), value)
 }
 
-// textNode is text; it gets quotes where it would read as something else.
+// textNode is text; it gets quotes where it would read as something else, and
+// escapes for what does not print, which a file may not hold as it is.
 func textNode(s string) *yaml.Node {
-	return &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!str", Value: s}
+	n := &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!str", Value: s}
+	if strings.ContainsFunc(s, func(r rune) bool { return !unicode.IsPrint(r) && r != '\n' }) {
+		n.Style = yaml.DoubleQuotedStyle
+	}
+	return n
 }
 
 // messageNode writes the fields of a message that are set, in the order of the
@@ -119,7 +126,10 @@ func scalarNode(fd protoreflect.FieldDescriptor, v protoreflect.Value) (*yaml.No
 	case protoreflect.Uint32Kind:
 		text = strconv.FormatUint(v.Uint(), 10)
 	case protoreflect.DoubleKind:
-		text = decimalText(v.Float())
+		if x := v.Float(); math.IsNaN(x) || math.IsInf(x, 0) {
+			return nil, fmt.Errorf("%s is %v, which no file can hold", fd.Name(), x)
+		}
+		text = decimalText(v.Float() + 0) // minus zero is zero
 	default:
 		return nil, fmt.Errorf("this lixi cannot write values of kind %s", fd.Kind())
 	}

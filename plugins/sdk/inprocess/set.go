@@ -8,6 +8,7 @@ package inprocess
 import (
 	"context"
 	"fmt"
+	"maps"
 	"runtime/debug"
 	"slices"
 	"strings"
@@ -60,6 +61,9 @@ func (s *Set) Owner(additive string) (engine.AdditiveInfo, bool) {
 	i, ok := s.infos[additive]
 	return i, ok
 }
+
+// Owned are the ids of the additives owned.
+func (s *Set) Owned() []string { return slices.Sorted(maps.Keys(s.infos)) }
 
 // Additives describes everything that is owned, by id.
 func (s *Set) Additives() []engine.AdditiveInfo {

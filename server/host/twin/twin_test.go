@@ -12,6 +12,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"reflect"
+	"slices"
 	"sync"
 	"testing"
 	"time"
@@ -166,6 +167,9 @@ func grid(set *inprocess.Set) []engine.DoseView {
 func TestProcessesAnswerLikeTheirTwins(t *testing.T) {
 	lines, set := five(t)
 	h := start(t, lines, 0)
+	if got, want := h.Owned(), set.Owned(); len(want) == 0 || !slices.Equal(got, want) {
+		t.Errorf("owned are %v, want %v", got, want) // no plugin has started yet
+	}
 	for _, want := range set.Additives() {
 		got, ok := h.Owner(want.ID)
 		got.Plugin.Digest, want.Plugin.Digest = "", ""

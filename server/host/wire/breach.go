@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"unicode"
 	"unicode/utf8"
 
@@ -75,12 +76,18 @@ func hasControl(s string) bool {
 	return false
 }
 
-// shown is a plugin's word made fit for a message.
+// shown is a plugin's word made fit for a message: short, and without
+// characters that act on a terminal.
 func shown(s string) string {
 	if len(s) > maxNameBytes {
-		return s[:maxNameBytes] + "..."
+		s = s[:maxNameBytes] + "..."
 	}
-	return s
+	return strings.Map(func(r rune) rune {
+		if r == utf8.RuneError || !unicode.IsPrint(r) { // a letter may have been cut in two
+			return '?'
+		}
+		return r
+	}, s)
 }
 
 // within is false for what is not a number.
