@@ -41,7 +41,12 @@ func TestChaos(t *testing.T) {
 		w := newWorld(t)
 		r := &round{w: w, rand: rand.New(rand.NewPCG(seed, 0)), ask: &asker{seed: seed, additives: w.judge.set.Additives()}, next: new(atomic.Int64)}
 		t.Logf("CHAOS_TIME=%v CHAOS_SEED=%d, disk: %s", length, seed, os.Getenv(roleKey))
-		defer func() { t.Logf("\n%s", w.tally) }()
+		defer func() {
+			t.Logf("\n%s", w.tally)
+			for _, wrong := range w.tally.wrong {
+				t.Errorf("wrong: %s", wrong)
+			}
+		}()
 		r.measureRest()
 		for began, n := time.Now(), 1; n == 1 || time.Since(began) < length && !t.Failed(); n++ {
 			for _, phase := range []struct {
@@ -54,9 +59,6 @@ func TestChaos(t *testing.T) {
 				w.nothingLeft(phase.name)
 				t.Logf("round %d, %s: %.0f s, %d wrong", n, phase.name, time.Since(start).Seconds(), w.tally.wrongs)
 			}
-		}
-		for _, wrong := range w.tally.wrong {
-			t.Errorf("wrong: %s", wrong)
 		}
 		if w.tally.wrongs > 0 {
 			t.Errorf("%d calls were answered wrongly", w.tally.wrongs)

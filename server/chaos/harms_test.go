@@ -221,9 +221,8 @@ func (r *round) slow(s *server, plugin string) {
 func (r *round) fork(s *server) {
 	pid := r.pid(s, "hostile")
 	child, _ := strconv.Atoi(strings.TrimSpace(r.w.order(orderFork)))
-	below := descendants(child)
-	if !running(child) || len(below) == 0 {
-		r.w.t.Errorf("the hostile plugin's child %d does not run, or has no child of its own", child)
+	var below []process
+	if !r.w.eventually("the hostile plugin's child has a child", 5*time.Second, func() bool { below = descendants(child); return len(below) > 0 }) {
 		return
 	}
 	_ = syscall.Kill(pid, syscall.SIGKILL)

@@ -9,6 +9,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"time"
 
@@ -160,5 +161,5 @@ func eat() {
 		held = append(held, b)
 	}
 	time.Sleep(10 * time.Second)
-	_ = held
+	runtime.KeepAlive(held)
 }

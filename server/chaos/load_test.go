@@ -37,7 +37,7 @@ func (w *world) load(next *atomic.Int64, a *asker) *load {
 			for !l.stopped.Load() {
 				v := w.call(s, a.ask(int(l.next.Add(1))))
 				if v.kind == unreachable {
-					time.Sleep(5 * time.Millisecond)
+					time.Sleep(20 * time.Millisecond)
 				}
 			}
 		})

@@ -8,7 +8,6 @@ import (
 	"net"
 	"os"
 	"path/filepath"
-	"strings"
 	"syscall"
 	"time"
 
@@ -29,7 +28,7 @@ func (r *round) fewDescriptors() {
 			held = append(held, c)
 		}
 	}
-	if w.eventually("the server has no descriptor left", 10*time.Second, func() bool { return strings.Contains(s.log.all(), "too many open files") }) {
+	if w.eventually("the server has no descriptor left", 10*time.Second, func() bool { return descriptors(s.pid()) == limit }) {
 		w.tally.harm(fewFiles)
 	}
 	r.kill(s, "clays")

@@ -52,6 +52,7 @@ func newWorld(t testing.TB) *world {
 		must(t, os.MkdirAll(f, 0o700))
 	}
 	build := exec.Command("go", "build", "-trimpath", "-o", w.bin+"/", "lixivium.example/server/cmd/lixiviumd", "lixivium.example/plugins/...")
+	build.Env = append(os.Environ(), "CGO_ENABLED=0") // as users get them
 	build.Stderr = os.Stderr
 	must(t, build.Run())
 	must(t, copyFile("/proc/self/exe", w.file("hostile")))

@@ -31,8 +31,11 @@ func privateCopy(folder string, l Line) (path string, err error) {
 		return "", mismatch(l, got)
 	}
 	path = filepath.Join(folder, l.Name+"-"+want.Hex()[:16])
-	if got, err := hashFile(path); err == nil && got.Matches(want) {
+	switch got, err := hashFile(path); {
+	case err == nil && got.Matches(want):
 		return path, nil
+	case err != nil && short(err):
+		return "", err // the copy may be well, and the configured file another by now
 	}
 	fresh, got, err := copyExecutable(folder, l.File)
 	if err != nil {

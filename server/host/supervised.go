@@ -119,6 +119,9 @@ func (s *supervised) settle(i *instance, err error) bool {
 		return err != nil
 	case errors.As(err, &no):
 		s.quarantine(&trouble{ReasonRefused, err.Error()})
+	case err != nil && short(err):
+		s.note(&trouble{ReasonDown, err.Error()})
+		s.launch(shortageWait)
 	case err != nil:
 		s.strike(&trouble{ReasonDown, err.Error()}, true)
 	default:
