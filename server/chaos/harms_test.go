@@ -152,7 +152,7 @@ func (r *round) harmPlugins(s *server) {
 		func() { r.fork(s) },
 		func() { w.order(orderStderr); w.tally.harm(loudErrors) },
 		func() { w.order(orderStdout); w.tally.harm(loudOutput) },
-		func() { w.order(orderEat); r.seen(greedy, "hostile", host.ReasonMemory) },
+		func() { r.eat(greedy, host.ReasonMemory) },
 		r.panics,
 	}
 	for _, l := range lies {
@@ -168,6 +168,7 @@ func (r *round) harmPlugins(s *server) {
 		must(w.t, os.WriteFile(filepath.Join(w.orders, fmt.Sprintf("%s%s-q%d", orderPrefix, orderBounds, n)), nil, 0o600))
 	}
 	r.seen(quarantined, "hostile", host.ReasonQuarantined)
+	time.Sleep(2 * time.Second) // for some answers without it
 	for _, name := range folderHolds(w.orders, "lixivium-hostile") {
 		_ = os.Remove(filepath.Join(w.orders, name))
 	}
@@ -229,6 +230,20 @@ func (r *round) fork(s *server) {
 	if r.w.eventually("the children of a killed plugin are gone", 5*time.Second, func() bool { return !running(child) && !running(below[0].pid) }) {
 		r.w.tally.harm(forked)
 	}
+}
+
+// eat has the hostile plugin take memory until that ends it, for this reason.
+func (r *round) eat(h harm, reason string) {
+	for range 3 {
+		r.w.order(orderEat)
+		for end := time.Now().Add(15 * time.Second); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
+			if r.w.status("hostile").GetLastTrouble() == reason {
+				r.w.tally.harm(h)
+				return
+			}
+		}
+	}
+	r.w.t.Errorf("the greedy plugin was not ended with %s: %v", reason, r.w.status("hostile"))
 }
 
 // panics gives two orders at once: the question that meets the first is asked

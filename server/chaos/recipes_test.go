@@ -47,7 +47,7 @@ func (a *asker) ask(n int) question {
 	r := rand.New(rand.NewPCG(a.seed, uint64(n)))
 	recipe := a.recipe(r)
 	balances := []*lixiviumv1.Balance{{Step: grams(1)}, {Step: grams(0.1), Capacity: grams(500)}}
-	partial := r.IntN(5) == 0
+	partial := r.IntN(3) == 0
 	switch r.IntN(12) {
 	case 0, 1, 2, 3, 4:
 		return asking("Formulate", &lixiviumv1.FormulateRequest{Recipe: recipe, Balances: balances[:r.IntN(3)], AllowIncomplete: partial, IncludeWorksheet: r.IntN(8) == 0}, partial, app.Service.Formulate)

@@ -12,6 +12,8 @@ import (
 	"time"
 
 	"golang.org/x/sys/unix"
+
+	"lixivium.example/server/host"
 )
 
 // fewDescriptors starts a server with little more than it needs at rest, takes
@@ -28,7 +30,7 @@ func (r *round) fewDescriptors() {
 			held = append(held, c)
 		}
 	}
-	if w.eventually("the server has no descriptor left", 10*time.Second, func() bool { return descriptors(s.pid()) == limit }) {
+	if w.eventually("the server has no descriptor left", 10*time.Second, func() bool { return descriptors(s.pid()) >= limit }) {
 		w.tally.harm(fewFiles)
 	}
 	r.kill(s, "clays")
@@ -55,11 +57,7 @@ func (r *round) littleMemory() {
 	s := w.start(fmt.Sprintf("ulimit -d %d", dataLimitKB), "GOMEMLIMIT="+softLimit)
 	l := w.load(r.next, r.ask)
 	w.recovered("a start with little memory")
-	pid := r.pid(s, "hostile")
-	w.order(orderEat)
-	if w.eventually("the greedy plugin is gone", 20*time.Second, func() bool { return !running(pid) }) {
-		w.tally.harm(tightMemory)
-	}
+	r.eat(tightMemory, host.ReasonCrashed)
 	w.recovered("memory was short")
 	l.stop()
 	r.compareRest(s)
