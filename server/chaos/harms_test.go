@@ -236,7 +236,7 @@ func (r *round) fork(s *server) {
 func (r *round) eat(h harm, reason string) {
 	for range 3 {
 		r.w.order(orderEat)
-		for end := time.Now().Add(15 * time.Second); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
+		for end := time.Now().Add(15 * time.Second); time.Now().Before(end); time.Sleep(100 * time.Millisecond) {
 			if r.w.status("hostile").GetLastTrouble() == reason {
 				r.w.tally.harm(h)
 				return

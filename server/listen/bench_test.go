@@ -81,7 +81,7 @@ func serveBench() error {
 	if err != nil {
 		return err
 	}
-	wide := Limits{MaxRequestBytes: 1 << 20, MaxConcurrentStreams: 128}
+	wide := Limits{MaxRequestBytes: 1 << 20, MaxConcurrentStreams: 128, MaxConnections: 512, CallTimeout: 10 * time.Second}
 	for _, s := range []app.Service{service, &echo{answer: answer}} {
 		server, err := Open(context.Background(), "127.0.0.1:0", s, wide)
 		if err != nil {

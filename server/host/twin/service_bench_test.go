@@ -131,7 +131,7 @@ func BenchmarkService(b *testing.B) {
 // served puts a service behind a listener of its own and connects to it.
 func served(b *testing.B, s app.Service) app.Service {
 	b.Helper()
-	server, err := listen.Open(b.Context(), "127.0.0.1:0", s, listen.Limits{MaxRequestBytes: 1 << 20, MaxConcurrentStreams: 128})
+	server, err := listen.Open(b.Context(), "127.0.0.1:0", s, listen.Limits{MaxRequestBytes: 1 << 20, MaxConcurrentStreams: 128, MaxConnections: 512, CallTimeout: 10 * time.Second})
 	if err != nil {
 		b.Fatal(err)
 	}
