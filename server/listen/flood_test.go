@@ -83,15 +83,17 @@ func TestStalledCallsGiveTheirPlacesBack(t *testing.T) {
 	short := limits
 	short.CallTimeout = 300 * time.Millisecond
 	conn := connect(t, startWith(t, realService(t), short))
+	ctx, cancel := context.WithTimeout(t.Context(), 10*time.Second)
+	defer cancel()
 	var stalled []grpc.ClientStream
 	for range limits.MaxConcurrentStreams {
-		s, err := conn.NewStream(t.Context(), &grpc.StreamDesc{ClientStreams: true}, lixiviumv1.FormulationService_Formulate_FullMethodName)
+		s, err := conn.NewStream(ctx, &grpc.StreamDesc{ClientStreams: true}, lixiviumv1.FormulationService_Formulate_FullMethodName)
 		if err != nil {
 			t.Fatal(err)
 		}
 		stalled = append(stalled, s)
 	}
-	if _, err := lixiviumv1.NewCatalogServiceClient(conn).GetVersions(t.Context(), &lixiviumv1.GetVersionsRequest{}); err != nil {
+	if _, err := lixiviumv1.NewCatalogServiceClient(conn).GetVersions(ctx, &lixiviumv1.GetVersionsRequest{}); err != nil {
 		t.Errorf("the call behind: %v", err)
 	}
 	for _, s := range stalled {
