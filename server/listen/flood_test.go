@@ -93,7 +93,9 @@ func TestStalledCallsGiveTheirPlacesBack(t *testing.T) {
 		}
 		stalled = append(stalled, s)
 	}
-	if _, err := lixiviumv1.NewCatalogServiceClient(conn).GetVersions(ctx, &lixiviumv1.GetVersionsRequest{}); err != nil {
+	sooner, cancel := context.WithTimeout(ctx, 5*time.Second)
+	defer cancel()
+	if _, err := lixiviumv1.NewCatalogServiceClient(conn).GetVersions(sooner, &lixiviumv1.GetVersionsRequest{}); err != nil {
 		t.Errorf("the call behind: %v", err)
 	}
 	for _, s := range stalled {
