@@ -17,7 +17,10 @@ ACCEPTED := proto/accepted.binpb
 # Runs of each fuzz target. A count, not a time: the Go fuzzer can report its own deadline as a failure.
 FUZZ_RUNS ?= 20000
 
-PROVE := race lint generated-check breaking breaking-proof fuzz
+# How long the chaos run goes on; at least one round of all harms is made.
+CHAOS_TIME ?= 3m
+
+PROVE := race lint generated-check breaking breaking-proof fuzz chaos
 
 .PHONY: help
 help: ## list the targets
@@ -40,7 +43,7 @@ test: ## vet, every test, and the engine built for wasip1, which proves that it 
 	GOOS=wasip1 GOARCH=wasm go build ./engine/...
 
 .PHONY: prove
-prove: compiler ## race, lint, generated code, contract, fuzz; installs what it needs
+prove: compiler ## race, lint, generated code, contract, fuzz, chaos; installs what it needs
 	@for stage in $(PROVE); do .ci/stage "$$stage" $(MAKE) --no-print-directory "$$stage" || exit 1; done
 
 .PHONY: race
@@ -51,7 +54,9 @@ race: ## every test under the race detector (needs a C compiler)
 lint: $(BUF) $(STATICCHECK) ## gofmt, vet, staticcheck, buf lint, buf format
 	@unformatted=$$(gofmt -l .); test -z "$$unformatted" || { echo "run gofmt -w on:"; echo "$$unformatted"; exit 1; }
 	go vet ./...
+	go vet -tags chaos ./server/chaos
 	$(STATICCHECK) ./...
+	$(STATICCHECK) -tags chaos ./server/chaos
 	$(BUF) lint
 	$(BUF) format -d --exit-code
 
@@ -79,6 +84,10 @@ accept: $(BUF) ## accept the protos as they stand (a commit of its own)
 .PHONY: fuzz
 fuzz: ## every fuzz target, FUZZ_RUNS inputs each
 	.ci/fuzz $(FUZZ_RUNS)
+
+.PHONY: chaos
+chaos: ## a real lixiviumd under load and all kinds of harm (Linux; CHAOS_TIME=1h for an hour)
+	CHAOS_TIME=$(CHAOS_TIME) go test -vet=off -tags chaos -count=1 -timeout 0 -v ./server/chaos
 
 .PHONY: bench
 bench: ## every benchmark

@@ -31,7 +31,7 @@ type atRest struct {
 }
 
 func TestChaos(t *testing.T) {
-	length, err := time.ParseDuration(cmp.Or(os.Getenv("CHAOS_TIME"), "3m"))
+	length, err := chaosTime()
 	must(t, err)
 	seed, err := strconv.ParseUint(cmp.Or(os.Getenv("CHAOS_SEED"), strconv.Itoa(os.Getpid())), 10, 64)
 	must(t, err)

@@ -11,6 +11,7 @@
 package chaos_test
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"os"
@@ -35,6 +36,13 @@ const (
 	folderKey = "LIXIVIUM_CHAOS_FOLDER"
 )
 
+// overtime is how long a run may last beyond its time: the last round is finished.
+const overtime = 15 * time.Minute
+
+func chaosTime() (time.Duration, error) {
+	return time.ParseDuration(cmp.Or(os.Getenv("CHAOS_TIME"), "3m"))
+}
+
 func TestMain(m *testing.M) {
 	switch {
 	case os.Getenv(sdk.CookieKey) == sdk.CookieValue:
@@ -55,6 +63,11 @@ func TestMain(m *testing.M) {
 // supervise runs the tests in a child that ends with this process, whatever ends
 // this process, and removes the folder they worked in.
 func supervise() int {
+	length, err := chaosTime()
+	if err != nil {
+		fmt.Fprintln(os.Stderr, "CHAOS_TIME:", err)
+		return 1
+	}
 	folder, err := os.MkdirTemp("/tmp", "lxc")
 	if err != nil {
 		fmt.Fprintln(os.Stderr, err)
@@ -73,6 +86,7 @@ func supervise() int {
 	}
 	ended := make(chan int, 1)
 	go func() { _ = child.Wait(); ended <- child.ProcessState.ExitCode() }()
+	limit := time.After(length + overtime)
 	signals := make(chan os.Signal, 1)
 	signal.Notify(signals, os.Interrupt, syscall.SIGTERM)
 	parent := os.Getppid()
@@ -80,6 +94,9 @@ func supervise() int {
 		select {
 		case code := <-ended:
 			return code
+		case <-limit:
+			fmt.Fprintf(os.Stderr, "the run did not end %v after its time\n", overtime)
+			_ = child.Process.Kill()
 		case <-signals:
 			_ = child.Process.Kill()
 		case <-time.After(200 * time.Millisecond):
