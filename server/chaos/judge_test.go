@@ -59,12 +59,11 @@ const (
 	unreachable = "UNAVAILABLE, server down"
 )
 
-// outages are the refusals for which the plugins, not the question, are to
-// blame. Those of the second list only the hostile one may cause.
-var (
-	outages      = []string{host.ReasonCrashed, host.ReasonTimeout, host.ReasonDown, host.ReasonQuarantined, host.ReasonRefused, host.ReasonMemory}
-	onlyHostiles = []string{host.ReasonBroken, host.ReasonPoison}
-)
+// outages are the reasons for which any plugin may not answer. The others only
+// the hostile one may give.
+var outages = []string{
+	host.ReasonCrashed, host.ReasonTimeout, host.ReasonDown, host.ReasonQuarantined, host.ReasonRefused, host.ReasonMemory, "ADDITIVE_OWNER_MISSING",
+}
 
 // judge compares an answer with the twin's. Down tells that the server was down
 // for some part of the call.
@@ -101,7 +100,7 @@ func (j *judge) refusal(ctx context.Context, q question, err error, down bool) v
 		return verdict{refusedBoth, ""}
 	case r.Reason == "" && down && (r.Code == codes.Unavailable || r.Code == codes.Canceled):
 		return verdict{unreachable, ""}
-	case r.Code == codes.Unavailable && (slices.Contains(outages, r.Reason) || r.Reason == "ADDITIVE_OWNER_MISSING"):
+	case r.Code == codes.Unavailable && slices.Contains(outages, r.Reason):
 	case r.Reason == host.ReasonBroken && r.Code == codes.Unavailable, r.Reason == host.ReasonPoison && r.Code == codes.Internal:
 		if r.Metadata["plugin"] != "hostile" {
 			v.wrong = fmt.Sprintf("an honest plugin is blamed: %v %v", err, r.Metadata)

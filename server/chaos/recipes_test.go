@@ -108,6 +108,18 @@ func (a *asker) recipe(r *rand.Rand) *lixiviumv1.Recipe {
 	return q
 }
 
+// large is a question of nearly the largest size, worksheet included.
+func (a *asker) large() question {
+	recipe := a.recipe(rand.New(rand.NewPCG(a.seed, 1)))
+	for i := range 900 {
+		recipe.Fats = append(recipe.Fats, &lixiviumv1.FatLine{
+			Id: fmt.Sprint("more-", i), Kind: &lixiviumv1.FatLine_Fat{Fat: fats[i%len(fats)]},
+			Amount: &lixiviumv1.FatLine_Mass{Mass: grams(100 + float64(i))},
+		})
+	}
+	return asking("Formulate, large", &lixiviumv1.FormulateRequest{Recipe: recipe, IncludeWorksheet: true}, false, app.Service.Formulate)
+}
+
 func (a *asker) dose(r *rand.Rand, q *lixiviumv1.Recipe, i int, info engine.AdditiveInfo) *lixiviumv1.Dose {
 	pct := info.LowOfFatsPct + r.Float64()*(info.HighOfFatsPct-info.LowOfFatsPct)
 	d := &lixiviumv1.Dose{

@@ -8,6 +8,7 @@ import (
 	"net"
 	"os"
 	"path/filepath"
+	"sync"
 	"syscall"
 	"time"
 
@@ -57,6 +58,17 @@ func (r *round) littleMemory() {
 	s := w.start(fmt.Sprintf("ulimit -d %d", dataLimitKB), "GOMEMLIMIT="+softLimit)
 	l := w.load(r.next, r.ask)
 	w.recovered("a start with little memory")
+	var large sync.WaitGroup
+	for range 4 {
+		large.Go(func() {
+			c, closer := w.dial()
+			defer closer.Close()
+			for range 3 {
+				w.call(c, r.ask.large())
+			}
+		})
+	}
+	large.Wait()
 	r.eat(tightMemory, host.ReasonCrashed)
 	w.recovered("memory was short")
 	l.stop()
