@@ -23,7 +23,10 @@ FUZZ_RUNS ?= 5000
 # Minutes of each fuzz target in a long run.
 FUZZ_LONG ?= 5
 
-PROVE := race lint generated-check breaking breaking-proof fuzz units bench-smoke
+# How long the chaos run goes on; at least one round of all harms is made.
+CHAOS_TIME ?= 3m
+
+PROVE := race lint generated-check breaking breaking-proof fuzz units chaos bench-smoke
 
 .PHONY: help
 help: ## list the targets
@@ -46,7 +49,7 @@ test: ## vet, every test, and the engine built for wasip1, which proves that it 
 	GOOS=wasip1 GOARCH=wasm go build ./engine/...
 
 .PHONY: prove
-prove: compiler ## race, lint, generated code, contract, fuzz, units; installs what it needs
+prove: compiler ## race, lint, generated code, contract, fuzz, units, chaos; installs what it needs
 	@for stage in $(PROVE); do .ci/stage "$$stage" $(MAKE) --no-print-directory "$$stage" || exit 1; done
 
 .PHONY: race
@@ -57,7 +60,9 @@ race: ## every test under the race detector (needs a C compiler)
 lint: $(BUF) $(STATICCHECK) ## gofmt, vet, staticcheck, buf lint, buf format
 	@unformatted=$$(gofmt -l .); test -z "$$unformatted" || { echo "run gofmt -w on:"; echo "$$unformatted"; exit 1; }
 	go vet ./...
+	go vet -tags chaos ./server/chaos
 	$(STATICCHECK) ./...
+	$(STATICCHECK) -tags chaos ./server/chaos
 	$(BUF) lint
 	$(BUF) format -d --exit-code
 
@@ -94,6 +99,10 @@ fuzz-long: ## every fuzz target, FUZZ_LONG minutes each (5 unless said), from wh
 units: ## every conversion of testdata/published/units.tsv asked of GNU units; installs it
 	@.ci/units
 	go test -vet=off -count=1 -tags gnuunits -run '^TestGNUUnits$$' -v ./engine
+
+.PHONY: chaos
+chaos: ## a real lixiviumd under load and all kinds of harm (Linux; CHAOS_TIME=1h for an hour)
+	CHAOS_TIME=$(CHAOS_TIME) go test -vet=off -tags chaos -count=1 -timeout 0 -v ./server/chaos
 
 .PHONY: bench
 bench: build office ## engine, service, plugins, start, memory beside their baselines (10 minutes; quote ratios and medians)

@@ -29,6 +29,8 @@ type Config struct {
 	MaxRequestBytes int
 	// MaxConcurrentStreams bounds the calls at a time on one connection.
 	MaxConcurrentStreams uint32
+	// MaxConnections bounds the connections at a time.
+	MaxConnections int
 	// DrainTimeout is how long calls may finish after the first signal.
 	DrainTimeout time.Duration
 	Log          Log
@@ -80,6 +82,9 @@ func Default() Config {
 		// well under half of it.
 		MaxRequestBytes:      1 << 20,
 		MaxConcurrentStreams: 128,
+		// A client needs one; below the 1,024 descriptors that many systems
+		// give a process.
+		MaxConnections: 512,
 		// Longer than the deadline ceiling, so that a drain cuts nothing off
 		// unless the ceiling was raised.
 		DrainTimeout: 15 * time.Second,

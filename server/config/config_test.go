@@ -17,6 +17,7 @@ listen: "[::1]:0"
 deadline_ceiling: 1500ms
 max_request_bytes: 2_000_000
 max_concurrent_streams: 7
+max_connections: 9
 drain_timeout: 0s
 log:
   level: debug
@@ -24,7 +25,7 @@ log:
 `))
 	want := Config{
 		Listen: "[::1]:0", ListenPlace: "f:2:9", DeadlineCeiling: 1500 * time.Millisecond, MaxRequestBytes: 2_000_000,
-		MaxConcurrentStreams: 7, DrainTimeout: 0, Log: Log{Level: zerolog.DebugLevel, Format: Console},
+		MaxConcurrentStreams: 7, MaxConnections: 9, DrainTimeout: 0, Log: Log{Level: zerolog.DebugLevel, Format: Console},
 	}
 	if err != nil || !reflect.DeepEqual(got, want) {
 		t.Errorf("got %+v, %v\nwant %+v", got, err, want)
@@ -59,6 +60,7 @@ func TestFaults(t *testing.T) {
 		"max_request_bytes: 12\n":              `f:1:20: max_request_bytes: 12 is outside 1024 to`,
 		"max_concurrent_streams: 0\n":          `f:1:25: max_concurrent_streams: 0 is outside 1 to 10000`,
 		"max_concurrent_streams: 4294967297\n": `f:1:25: max_concurrent_streams: 4294967297 is outside`,
+		"max_connections: 0\n":                 `f:1:18: max_connections: 0 is outside 1 to 100000`,
 		"log: loud\n":                          `f:1:6: log holds keys and values (level, format), not "loud"`,
 		"log: {level: inf}\n":                  `f:1:14: log.level: "inf" is none of debug, info, warn, error. Did you mean "info"?`,
 		"log: {format: xml}\n":                 `f:1:15: log.format: "xml" is none of json, console`,

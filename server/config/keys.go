@@ -16,6 +16,7 @@ const (
 	minDeadline, maxDeadline         = 10 * time.Millisecond, 10 * time.Minute
 	minRequestBytes, maxRequestBytes = 1 << 10, 64 << 20
 	minStreams, maxStreams           = 1, 10_000
+	minConnections, maxConnections   = 1, 100_000
 	maxDrain                         = time.Hour
 )
 
@@ -32,6 +33,11 @@ func (p *parser) topLevel() []entry {
 		{"max_concurrent_streams", func(n *yaml.Node) {
 			if v, ok := p.integer(n, "max_concurrent_streams", minStreams, maxStreams); ok {
 				c.MaxConcurrentStreams = uint32(v)
+			}
+		}},
+		{"max_connections", func(n *yaml.Node) {
+			if v, ok := p.integer(n, "max_connections", minConnections, maxConnections); ok {
+				c.MaxConnections = v
 			}
 		}},
 		{"drain_timeout", func(n *yaml.Node) { p.duration(n, "drain_timeout", 0, maxDrain, &c.DrainTimeout) }},

@@ -202,6 +202,15 @@ func TestSweepLeavesTheLiving(t *testing.T) {
 	}
 }
 
+// A list of processes shows which plugin a process is.
+func TestProcessesAreNamedAfterTheirPlugin(t *testing.T) {
+	h := started(t, Config{}, build(t, script{}))
+	name, err := os.ReadFile(fmt.Sprintf("/proc/%d/comm", health(h).PID))
+	if err != nil || !strings.HasPrefix(string(name), "clays-") {
+		t.Errorf("the plugin clays runs as %q (%v)", name, err)
+	}
+}
+
 // An interrupt typed at a terminal goes to the whole foreground group. Plugins
 // are not in it: the host decides when they stop.
 func TestPluginsHaveAGroupOfTheirOwn(t *testing.T) {

@@ -207,7 +207,7 @@ func (i *instance) failed(err error) error {
 		}
 	}
 	_ = os.RemoveAll(i.sockets)
-	return errors.New(text[:min(len(text), 1000)])
+	return &unstarted{text[:min(len(text), 1000)], err}
 }
 
 // stop asks the process to leave and kills it after the grace: go-plugin's

@@ -373,3 +373,16 @@ func TestClosed(t *testing.T) {
 		t.Error(err)
 	}
 }
+
+// What a question brings that was under way when its plugin was put out of
+// service does not hide why it was.
+func TestQuarantineKeepsItsReason(t *testing.T) {
+	h := started(t, Config{MaxStrikes: 2}, build(t, script{}))
+	for range 3 {
+		h.plugins[0].breach(&trouble{ReasonBroken, "dose a is answered 2 times"})
+	}
+	if p := health(h); p.State != Quarantined || p.LastReason != ReasonQuarantined {
+		t.Errorf("health is %+v", p)
+	}
+	fails(t, h, ReasonQuarantined, "a")
+}

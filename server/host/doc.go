@@ -15,13 +15,15 @@
 //     then says something else is put out of service.
 //   - A crash costs one retry, a frozen process its deadline. What keeps
 //     failing is restarted ever later and at last quarantined, until the host
-//     is made anew.
-//   - No process outlives the host, however the host ends.
+//     is made anew. A machine short of descriptors, disk, memory or processes
+//     is no fault of the plugin: it is tried again every second.
+//   - No plugin outlives the host, however the host ends.
 //
 // Processes guard against faults, not against malice: a plugin runs as the
 // same user, with the same files and network. One that forks and starts a
-// session of its own leaves the process group and is not killed with it, and
-// the memory of its children is not watched.
+// session of its own leaves the process group and is not killed with it; what it
+// forked within the group stays when the host itself is killed outright; and the
+// memory of its children is not watched.
 //
 // Where plugins are configured is the business of package config; which
 // failures still allow an answer is the engine's.

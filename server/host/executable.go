@@ -18,7 +18,8 @@ const maxExecutableBytes = 1 << 30
 // accepts. The bytes hashed are the bytes that run: hashing the configured
 // path and then running it would leave a moment to exchange the file. A copy
 // that is there already is hashed again and used, so that a plugin restarts
-// although its file was replaced or removed meanwhile.
+// although its file was replaced or removed meanwhile. Its name begins with the
+// plugin's, which is what a list of processes shows.
 func privateCopy(folder string, l Line) (path string, err error) {
 	want, err := ParseDigest(l.SHA256)
 	if err != nil {
@@ -29,9 +30,12 @@ func privateCopy(folder string, l Line) (path string, err error) {
 		}
 		return "", mismatch(l, got)
 	}
-	path = filepath.Join(folder, "x"+want.Hex()[:16])
-	if got, err := hashFile(path); err == nil && got.Matches(want) {
+	path = filepath.Join(folder, l.Name+"-"+want.Hex()[:16])
+	switch got, err := hashFile(path); {
+	case err == nil && got.Matches(want):
 		return path, nil
+	case err != nil && short(err):
+		return "", err // the copy may be well, and the configured file another by now
 	}
 	fresh, got, err := copyExecutable(folder, l.File)
 	if err != nil {

@@ -119,6 +119,9 @@ func (s *supervised) settle(i *instance, err error) bool {
 		return err != nil
 	case errors.As(err, &no):
 		s.quarantine(&trouble{ReasonRefused, err.Error()})
+	case err != nil && short(err):
+		s.note(&trouble{ReasonDown, err.Error()})
+		s.launch(shortageWait)
 	case err != nil:
 		s.strike(&trouble{ReasonDown, err.Error()}, true)
 	default:
@@ -239,9 +242,12 @@ func (s *supervised) quarantine(t *trouble) {
 	s.reviews.hold(Digest{})
 }
 
-// note remembers and logs a fault; mu is held.
+// note remembers and logs a fault; mu is held. Why a plugin was put out of
+// service stays what is told of it, whatever questions still under way bring.
 func (s *supervised) note(t *trouble) {
-	s.last = t
+	if s.state != Quarantined {
+		s.last = t
+	}
 	s.host.config.Logger.Error().Str("plugin", s.line.Name).Str("reason", t.reason).Str("error", t.text).Msg("plugin trouble")
 }
 

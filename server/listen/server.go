@@ -2,6 +2,24 @@
 // offers a service with health and reflection, keeps the limits of the
 // transport and drains when told to stop.
 //
+// What a client can ask of it is bounded before anything is worked out:
+//
+//	connections at a time    512, max_connections                 further ones wait to be taken up
+//	silent new connection    10 s                                 closed
+//	connection without call  15 min                               told to go away
+//	calls at a time          128, max_concurrent_streams          further ones wait; one connection
+//	request message          1 MiB, max_request_bytes             RESOURCE_EXHAUSTED, before it is read
+//	compressed message                                            UNIMPLEMENTED, never unpacked
+//	call, request arriving   10 s, deadline_ceiling               DEADLINE_EXCEEDED; from the first frame to the answer
+//	metadata                 16 KiB                               the stream is reset
+//	answer message           64 MiB                               RESOURCE_EXHAUSTED
+//	pings                    one in 30 s, two strikes             GOAWAY ENHANCE_YOUR_CALM
+//	client that vanished     pinged after 2 min, 20 s to answer   closed
+//
+// The names are keys of lixivium.yaml; the rest is fixed. Streams that are reset
+// as soon as they are opened count until their handler has returned, so that
+// resetting them gains nothing.
+//
 // It leaves what every call gets, whichever door it came through, to package
 // policy: there is no interceptor for it here.
 package listen
@@ -13,6 +31,7 @@ import (
 	"net"
 	"time"
 
+	"golang.org/x/net/netutil"
 	"google.golang.org/grpc"
 	"google.golang.org/grpc/health"
 	healthv1 "google.golang.org/grpc/health/grpc_health_v1"
@@ -38,6 +57,8 @@ const (
 	// pingAfter and pingTimeout find clients that vanished without a word.
 	pingAfter   = 2 * time.Minute
 	pingTimeout = 20 * time.Second
+	// maxIdle is how long a connection may be kept without a call.
+	maxIdle = 15 * time.Minute
 	// noticeTime is how long watchers have to hear that the server leaves
 	// before their streams are ended.
 	noticeTime = 50 * time.Millisecond
@@ -50,6 +71,12 @@ type Limits struct {
 	// MaxConcurrentStreams bounds the calls at a time on one connection;
 	// further calls wait.
 	MaxConcurrentStreams uint32
+	// MaxConnections bounds the connections at a time; further ones wait until
+	// one of them ends.
+	MaxConnections int
+	// CallTimeout is the longest from the first frame of a call to its answer,
+	// the time included in which its request arrives.
+	CallTimeout time.Duration
 }
 
 // Server serves one service on one address.
@@ -72,6 +99,7 @@ func Open(ctx context.Context, address string, service app.Service, limits Limit
 	if err != nil {
 		return nil, fmt.Errorf("cannot listen on %s: %w. Is another server running there? Port 0 takes a free port", where, err)
 	}
+	socket = netutil.LimitListener(socket, limits.MaxConnections)
 	s := &Server{health: health.NewServer(), socket: socket, streams: newStreams()}
 	s.grpc = grpc.NewServer(
 		grpc.MaxRecvMsgSize(limits.MaxRequestBytes),
@@ -80,7 +108,8 @@ func Open(ctx context.Context, address string, service app.Service, limits Limit
 		grpc.MaxConcurrentStreams(limits.MaxConcurrentStreams),
 		grpc.ConnectionTimeout(connectionTimeout),
 		grpc.KeepaliveEnforcementPolicy(keepalive.EnforcementPolicy{MinTime: minPingInterval, PermitWithoutStream: true}),
-		grpc.KeepaliveParams(keepalive.ServerParameters{Time: pingAfter, Timeout: pingTimeout}),
+		grpc.KeepaliveParams(keepalive.ServerParameters{MaxConnectionIdle: maxIdle, Time: pingAfter, Timeout: pingTimeout}),
+		grpc.InTapHandle(arrival(limits.CallTimeout)),
 		grpc.StreamInterceptor(s.streams.intercept),
 	)
 	app.Register(s.grpc, service)

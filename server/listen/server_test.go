@@ -20,7 +20,7 @@ import (
 	"lixivium.example/server/app"
 )
 
-var limits = Limits{MaxRequestBytes: 64 << 10, MaxConcurrentStreams: 8}
+var limits = Limits{MaxRequestBytes: 64 << 10, MaxConcurrentStreams: 8, MaxConnections: 20, CallTimeout: 10 * time.Second}
 
 // slow answers when it is let go; only Formulate is called.
 type slow struct {
@@ -53,6 +53,11 @@ func realService(t *testing.T) app.Service {
 
 // start serves until the test ends and checks that nothing is left running.
 func start(t *testing.T, service app.Service) *Server {
+	t.Helper()
+	return startWith(t, service, limits)
+}
+
+func startWith(t *testing.T, service app.Service, limits Limits) *Server {
 	t.Helper()
 	leaks := goleak.IgnoreCurrent()
 	s, err := Open(t.Context(), "127.0.0.1:0", service, limits)

@@ -9,6 +9,7 @@ import (
 	"runtime/debug"
 	"strconv"
 	"sync"
+	"time"
 
 	"google.golang.org/grpc"
 	"google.golang.org/grpc/credentials/insecure"
@@ -70,7 +71,9 @@ func answers(ctx context.Context, args []string) error {
 		defer conn.Close() //nolint:errcheck // at the end of the process
 		p.plugins = append(p.plugins, additivev1.NewAdditiveServiceClient(conn))
 	}
-	server, err := listen.Open(ctx, "127.0.0.1:0", p, listen.Limits{MaxRequestBytes: 1 << 20, MaxConcurrentStreams: 128})
+	server, err := listen.Open(ctx, "127.0.0.1:0", p, listen.Limits{
+		MaxRequestBytes: 1 << 20, MaxConcurrentStreams: 128, MaxConnections: 512, CallTimeout: 10 * time.Second,
+	})
 	if err != nil {
 		return err
 	}

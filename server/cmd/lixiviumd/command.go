@@ -127,9 +127,10 @@ Configuration, %s, is taken from --config, else from the first of
 	}
 	fmt.Fprintf(&b, `and never from the current folder. Without a file these hold:
   listen: %s
-  deadline_ceiling: %s       # longest a call may take
+  deadline_ceiling: %s       # longest a call may take, its request's arrival included
   max_request_bytes: %d   # one request message
   max_concurrent_streams: %d  # calls at a time on one connection
+  max_connections: %d         # connections at a time; further ones wait
   drain_timeout: %s          # how long calls may finish at the end
   log:
     level: %s               # %s
@@ -146,7 +147,7 @@ once.
 Exit codes: %d stopped and drained; %d the server failed; %d a flag or the
 configuration is wrong; %d the address cannot be listened on; %d calls were cut
 off, by drain_timeout or by a second signal.`,
-		d.Listen, d.DeadlineCeiling, d.MaxRequestBytes, d.MaxConcurrentStreams, d.DrainTimeout,
+		d.Listen, d.DeadlineCeiling, d.MaxRequestBytes, d.MaxConcurrentStreams, d.MaxConnections, d.DrainTimeout,
 		d.Log.Level, strings.Join(config.LogLevels, ", "), d.Log.Format,
 		exitStopped, exitFailed, exitConfigured, exitCannotListen, exitCutOff)
 	return b.String()

@@ -22,7 +22,7 @@ import (
 func TestHelpExplainsItself(t *testing.T) {
 	code, out, _ := command(t, "--help").runs(t)
 	for _, word := range []string{"lixivium.yaml", "--config", "--listen", "--log-level", "--print-address", "current folder",
-		"SIGTERM", "drain_timeout", "Exit codes", "reflection", "127.0.0.1:7450", "max_request_bytes: 1048576"} {
+		"SIGTERM", "drain_timeout", "Exit codes", "reflection", "127.0.0.1:7450", "max_request_bytes: 1048576", "max_connections: 512"} {
 		if !strings.Contains(out, word) {
 			t.Errorf("--help does not tell of %s", word)
 		}

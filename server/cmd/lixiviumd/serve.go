@@ -45,6 +45,8 @@ func serve(c config.Config, file string, printAddress bool, stdout, stderr io.Wr
 	server, err := listen.Open(context.Background(), c.Listen, service, listen.Limits{
 		MaxRequestBytes:      c.MaxRequestBytes,
 		MaxConcurrentStreams: c.MaxConcurrentStreams,
+		MaxConnections:       c.MaxConnections,
+		CallTimeout:          c.DeadlineCeiling,
 	})
 	if err != nil {
 		if c.ListenPlace != "" {
