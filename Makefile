@@ -17,7 +17,7 @@ ACCEPTED := proto/accepted.binpb
 # Runs of each fuzz target. A count, not a time: the Go fuzzer can report its own deadline as a failure.
 FUZZ_RUNS ?= 20000
 
-PROVE := race lint generated-check breaking breaking-proof fuzz
+PROVE := race lint generated-check breaking breaking-proof fuzz mutation
 
 .PHONY: help
 help: ## list the targets
@@ -52,6 +52,7 @@ lint: $(BUF) $(STATICCHECK) ## gofmt, vet, staticcheck, buf lint, buf format
 	@unformatted=$$(gofmt -l .); test -z "$$unformatted" || { echo "run gofmt -w on:"; echo "$$unformatted"; exit 1; }
 	go vet ./...
 	$(STATICCHECK) ./...
+	$(STATICCHECK) -tags mutate ./engine/...
 	$(BUF) lint
 	$(BUF) format -d --exit-code
 
@@ -79,6 +80,10 @@ accept: $(BUF) ## accept the protos as they stand (a commit of its own)
 .PHONY: fuzz
 fuzz: ## every fuzz target, FUZZ_RUNS inputs each
 	.ci/fuzz $(FUZZ_RUNS)
+
+.PHONY: mutation
+mutation: ## move every embedded figure and print which published check notices
+	go test -vet=off -tags mutate -count=1 -v -run '^Test(Mutation|Data)' ./engine
 
 .PHONY: bench
 bench: ## every benchmark
