@@ -240,22 +240,22 @@ func within(v, least, most float64) float64 { return min(max(v, least), most) }
 // lyeFigure is the column of a table of lye that holds its figures, and how far
 // they can be trusted, absolute or relative.
 type lyeFigure struct {
-	column             string
+	name, column       string
 	absolute, relative float64
 }
 
 // lyeFigures take their tolerances from the documentation of package lye: half
 // of what published sets part by. Boiling points and crystals are good to 1 °C.
 var lyeFigures = map[string]lyeFigure{
-	"naoh_density_20c.tsv":            {"density_g_per_ml", 0, float64(lye.DensityHalfWidth(lye.NaOH)) / 100},
-	"naoh_density_by_temperature.tsv": {"density_g_per_ml", 0, float64(lye.DensityHalfWidth(lye.NaOH)) / 100},
-	"koh_density.tsv":                 {"density_g_per_ml", 0, float64(lye.DensityHalfWidth(lye.KOH)) / 100},
-	"heat_of_solution.tsv":            {"heat_kj_per_mol", 0.4, 0},
-	"heat_capacity.tsv":               {"heat_capacity_kj_per_kg_k", 0, unstated},
-	"naoh_end_temperature.tsv":        {"end_c", 3, 0},
-	"naoh_boiling.tsv":                {"temp_c", 1, 0},
-	"naoh_crystallization.tsv":        {"temp_c", 1, 0},
-	"koh_saturation.tsv":              {"wt_pct", 0, unstated},
+	"naoh_density_20c.tsv":            {"density", "density_g_per_ml", 0, float64(lye.DensityHalfWidth(lye.NaOH)) / 100},
+	"naoh_density_by_temperature.tsv": {"density", "density_g_per_ml", 0, float64(lye.DensityHalfWidth(lye.NaOH)) / 100},
+	"koh_density.tsv":                 {"density", "density_g_per_ml", 0, float64(lye.DensityHalfWidth(lye.KOH)) / 100},
+	"heat_of_solution.tsv":            {"heat of solution", "heat_kj_per_mol", 0.4, 0},
+	"heat_capacity.tsv":               {"heat capacity", "heat_capacity_kj_per_kg_k", 0, unstated},
+	"naoh_end_temperature.tsv":        {"end temperature", "end_c", 3, 0},
+	"naoh_boiling.tsv":                {"boiling point", "temp_c", 1, 0},
+	"naoh_crystallization.tsv":        {"crystallization temperature", "temp_c", 1, 0},
+	"koh_saturation.tsv":              {"saturation", "wt_pct", 0, unstated},
 }
 
 func lyeDatum(s *sheet, line int, f lyeFigure) *datum {
@@ -266,7 +266,7 @@ func lyeDatum(s *sheet, line int, f lyeFigure) *datum {
 			name += fmt.Sprintf(" %s %s", c.text(at.column), at.unit)
 		}
 	}
-	return &datum{s, line, name, f.column, func(c cells, by float64) {
+	return &datum{s, line, name, f.name, func(c cells, by float64) {
 		v := c.number(f.column)
 		c.set(f.column, v+float64(by*(f.absolute+float64(f.relative*math.Abs(v)))))
 	}}
@@ -282,8 +282,8 @@ func TestDataMoveAsStated(t *testing.T) {
 		"fatty_acids.tsv coconut-oil C12:0 share of a fatty acid +3": {"min_pct": 57.25, "max_pct": 65.35},
 		"fatty_acids.tsv coconut-oil C18:3 share of a fatty acid -3": {"min_pct": 0, "max_pct": 0},
 		"fatty_acid_constants.tsv C18:1 molar mass -3":               {"molar_mass_g_per_mol": 273.99396},
-		"naoh_density_20c.tsv NaOH 30 % 20 °C density_g_per_ml +3":   {"density_g_per_ml": 1.3356662},
-		"naoh_boiling.tsv NaOH 30 % temp_c -3":                       {"temp_c": 114},
+		"naoh_density_20c.tsv NaOH 30 % 20 °C density +3":            {"density_g_per_ml": 1.3356662},
+		"naoh_boiling.tsv NaOH 30 % boiling point -3":                {"temp_c": 114},
 	}
 	for _, d := range allData(t) {
 		for _, by := range []float64{tolerances, -tolerances} {

@@ -22,6 +22,12 @@ var fatReckonings = map[string]reckoning{
 		r.Alkali = engine.Alkali{SuperfatPct: engine.Some(0), KOHOfMolesPct: engine.Some(100), KOH: purity(100)}
 		return float64(formulate(t, r).Alkali.KOHG)
 	},
+	// What a milliliter of the fat weighs, at the temperature of the table.
+	"density_of_table_fat": func(t testing.TB, in inputs) float64 {
+		r := ofTableFat(in)
+		r.Fats[0].Mass = engine.Quantity{Value: 1000, Unit: engine.Milliliter}
+		return grams(formulate(t, r), "x") / 1000
+	},
 	"acid_of_table_fat": func(t testing.TB, in inputs) float64 {
 		for _, a := range formulate(t, ofTableFat(in)).Profile.Acids {
 			if a.Acid == in["acid"] {
