@@ -33,9 +33,8 @@ func TestMutation(t *testing.T) {
 	checks := sensitive(t)
 	var unnoticed []string
 	totals := map[string]*[2]int{} // data and unnoticed, by table and figure
-	for _, group := range groups(allData(t)) {
-		touched := touchedBy(t, checks, group)
-		for _, d := range group {
+	for _, group := range touched(t, checks, groups(allData(t))) {
+		for _, d := range group.data {
 			kind := d.sheet.name + "\t" + d.figure
 			if totals[kind] == nil {
 				totals[kind] = new([2]int)
@@ -50,7 +49,7 @@ func TestMutation(t *testing.T) {
 				if !ok {
 					continue
 				}
-				if by := noticing(t, touched, d.sheet, table); len(by) > 0 {
+				if by := noticing(t, group.checks, d.sheet, table); len(by) > 0 {
 					seen += "; " + way.name + " " + shortened(by)
 				} else {
 					missed = append(missed, way.name)
@@ -83,20 +82,20 @@ func TestMutation(t *testing.T) {
 // none of its data, and that the comparison with the list can fail.
 func TestMutationLosesNothing(t *testing.T) {
 	checks := sensitive(t)
-	for _, group := range groups(allData(t)) {
-		if group[0].name != "coconut-oil" && group[0].sheet.name != "naoh_end_temperature.tsv" {
+	for _, group := range touched(t, checks, groups(allData(t))) {
+		first := group.data[0]
+		if first.name != "tucuma-butter" && first.name != "C18:1" {
 			continue
 		}
-		touched := touchedBy(t, checks, group)
-		if len(touched) == 0 || len(touched) == len(checks) {
-			t.Errorf("%s: %d of %d checks are touched", group[0].name, len(touched), len(checks))
+		if len(group.checks) == 0 || len(group.checks) == len(checks) {
+			t.Errorf("%s: %d of %d checks are touched", first.name, len(group.checks), len(checks))
 		}
-		for _, d := range group {
+		for _, d := range group.data {
 			table, ok := d.moved(tolerances)
 			if !ok {
 				continue
 			}
-			all, some := noticing(t, checks, d.sheet, table), noticing(t, touched, d.sheet, table)
+			all, some := noticing(t, checks, d.sheet, table), noticing(t, group.checks, d.sheet, table)
 			if !slices.Equal(all, some) {
 				t.Errorf("%s, %s: noticed by %q, of the touched ones %q", d.name, d.figure, all, some)
 			}
@@ -197,13 +196,29 @@ func sensitive(t *testing.T) []sensed {
 	return out
 }
 
-// touchedBy leaves the checks whose answer changes in its last bit at least when
-// all data of a group move at once, each by an amount of its own. The others
-// cannot notice one of them.
-func touchedBy(t *testing.T, checks []sensed, group []*datum) (out []sensed) {
+// sensing is a group of data and the checks that one of them may fail.
+type sensing struct {
+	data   []*datum
+	checks []sensed
+}
+
+// touched finds the checks of each group by halves: those whose answer does not
+// change in a single bit when all data of a half move at once, each by an amount
+// of its own, cannot notice one of them.
+func touched(t *testing.T, checks []sensed, groups [][]*datum) []sensing {
+	t.Helper()
+	changed := changedBy(t, checks, slices.Concat(groups...))
+	if len(groups) == 1 {
+		return []sensing{{groups[0], changed}}
+	}
+	half := len(groups) / 2
+	return append(touched(t, changed, groups[:half]), touched(t, changed, groups[half:])...)
+}
+
+func changedBy(t *testing.T, checks []sensed, data []*datum) (out []sensed) {
 	t.Helper()
 	sheets := map[*sheet][]*datum{}
-	for i, d := range group {
+	for i, d := range data {
 		uneven := *d
 		uneven.move = func(c cells, by float64) { d.move(c, by*(1+0.137*float64(i%11))) }
 		sheets[d.sheet] = append(sheets[d.sheet], &uneven)
@@ -212,13 +227,14 @@ func touchedBy(t *testing.T, checks []sensed, group []*datum) (out []sensed) {
 	for _, by := range []float64{1, -1} {
 		var restores []func()
 		for s, data := range sheets {
-			table, ok := s.with(by, data...)
-			if !ok {
-				continue
+			if table, ok := s.with(by, data...); ok {
+				restores = append(restores, replaced(t, s, table))
 			}
-			restores = append(restores, replaced(t, s, table))
 		}
 		for _, c := range checks {
+			if changed[c.id] {
+				continue
+			}
 			if value, ok := answered(t, c.published); !ok || value != c.value {
 				changed[c.id] = true
 			}
@@ -228,12 +244,7 @@ func touchedBy(t *testing.T, checks []sensed, group []*datum) (out []sensed) {
 			restore()
 		}
 	}
-	for _, c := range checks {
-		if changed[c.id] {
-			out = append(out, c)
-		}
-	}
-	return out
+	return slices.DeleteFunc(slices.Clone(checks), func(c sensed) bool { return !changed[c.id] })
 }
 
 // noticing are the checks that a changed table fails.
