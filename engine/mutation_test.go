@@ -82,22 +82,19 @@ func TestMutation(t *testing.T) {
 // none of its data, and that the comparison with the list can fail.
 func TestMutationLosesNothing(t *testing.T) {
 	checks := sensitive(t)
-	for _, group := range touched(t, checks, groups(allData(t))) {
-		first := group.data[0]
-		if first.name != "tucuma-butter" && first.name != "C18:1" {
-			continue
-		}
+	some := slices.DeleteFunc(groups(allData(t)), func(g []*datum) bool { return g[0].name != "tucuma-butter" && g[0].name != "C18:1" })
+	for _, group := range touched(t, checks, some) {
 		if len(group.checks) == 0 || len(group.checks) == len(checks) {
-			t.Errorf("%s: %d of %d checks are touched", first.name, len(group.checks), len(checks))
+			t.Errorf("%s: %d of %d checks are touched", group.data[0].name, len(group.checks), len(checks))
 		}
 		for _, d := range group.data {
 			table, ok := d.moved(tolerances)
 			if !ok {
 				continue
 			}
-			all, some := noticing(t, checks, d.sheet, table), noticing(t, group.checks, d.sheet, table)
-			if !slices.Equal(all, some) {
-				t.Errorf("%s, %s: noticed by %q, of the touched ones %q", d.name, d.figure, all, some)
+			all, found := noticing(t, checks, d.sheet, table), noticing(t, group.checks, d.sheet, table)
+			if !slices.Equal(all, found) {
+				t.Errorf("%s, %s: noticed by %q, of the touched ones %q", d.name, d.figure, all, found)
 			}
 		}
 	}
