@@ -124,7 +124,7 @@ func asCommitted(t *testing.T, name, found string) {
 		return
 	}
 	for _, line := range extra {
-		t.Errorf("%s lacks, and a check that notices it: %s", name, strings.ReplaceAll(line, "\t", ", "))
+		t.Errorf("%s lacks what was found: %s", name, strings.ReplaceAll(line, "\t", ", "))
 	}
 	for _, line := range gone {
 		t.Errorf("%s holds what is no longer so: %s", name, strings.ReplaceAll(line, "\t", ", "))
