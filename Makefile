@@ -26,7 +26,7 @@ FUZZ_LONG ?= 5
 # How long the chaos run goes on; at least one round of all harms is made.
 CHAOS_TIME ?= 3m
 
-PROVE := race lint generated-check breaking breaking-proof fuzz units chaos bench-smoke
+PROVE := race lint generated-check breaking breaking-proof fuzz units mutation chaos bench-smoke
 
 .PHONY: help
 help: ## list the targets
@@ -63,6 +63,7 @@ lint: $(BUF) $(STATICCHECK) ## gofmt, vet, staticcheck, buf lint, buf format
 	go vet -tags chaos ./server/chaos
 	$(STATICCHECK) ./...
 	$(STATICCHECK) -tags chaos ./server/chaos
+	$(STATICCHECK) -tags mutate ./engine/...
 	$(BUF) lint
 	$(BUF) format -d --exit-code
 
@@ -103,6 +104,10 @@ units: ## every conversion of testdata/published/units.tsv asked of GNU units; i
 .PHONY: chaos
 chaos: ## a real lixiviumd under load and all kinds of harm (Linux; CHAOS_TIME=1h for an hour)
 	CHAOS_TIME=$(CHAOS_TIME) go test -vet=off -tags chaos -count=1 -timeout 0 -v ./server/chaos
+
+.PHONY: mutation
+mutation: ## move every embedded figure and print which published check notices
+	go test -vet=off -tags mutate -count=1 -v -run '^Test(Mutation|Data)' ./engine
 
 .PHONY: bench
 bench: build office ## engine, service, plugins, start, memory beside their baselines (10 minutes; quote ratios and medians)

@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -26,6 +27,7 @@ const evidencePage = "testdata/EVIDENCE.md"
 // evidenceTables are the tables by the name that their marks in the page carry.
 var evidenceTables = map[string]func(*testing.T) string{
 	"checks":    checksTable,
+	"unnoticed": unnoticedTable,
 	"fats":      fatsTable,
 	"weak fats": weakFats,
 	"lye":       lyeTable,
@@ -131,6 +133,30 @@ func checksTable(t *testing.T) string {
 		out += cells(strings.ReplaceAll(strings.TrimSuffix(filepath.Base(name), ".tsv"), "-", " "), counts...)
 	}
 	return out + cells("all", sum[:]...)
+}
+
+// unnoticedTable is what `make mutation` found, as it is committed.
+func unnoticedTable(t *testing.T) string {
+	listed := map[string]int{}
+	for _, row := range rows(t, "testdata/mutation/unnoticed.tsv") {
+		listed[row["table"]+": "+row["figure"]]++
+	}
+	out := "| figure | data | noticed | unnoticed |\n|---|---|---|---|\n"
+	all, left := 0, 0
+	for _, row := range rows(t, "testdata/mutation/totals.tsv") {
+		kind := row["table"] + ": " + row["figure"]
+		data, err := strconv.Atoi(row["data"])
+		if err != nil || row["unnoticed"] != strconv.Itoa(listed[kind]) {
+			t.Fatalf("totals.tsv counts %q unnoticed of %q of %s, unnoticed.tsv lists %d: %v", row["unnoticed"], row["data"], kind, listed[kind], err)
+		}
+		out += cells(strings.NewReplacer(".tsv", "", "_", " ").Replace(kind), data, data-listed[kind], listed[kind])
+		all, left = all+data, left+listed[kind]
+		delete(listed, kind)
+	}
+	if len(listed) > 0 {
+		t.Fatalf("totals.tsv does not count %v", listed)
+	}
+	return out + cells("all", all, all-left, left)
 }
 
 func fatsTable(t *testing.T) string {

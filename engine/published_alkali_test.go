@@ -60,11 +60,6 @@ var alkaliReckonings = map[string]reckoning{
 		}
 		return sum / 10
 	},
-	"calculated_sv_of_table_fat": func(t testing.TB, in inputs) float64 {
-		r := bar()
-		r.Fats = []engine.FatLine{{ID: "x", Fat: in["fat"], Mass: engine.InGrams(1000)}}
-		return float64(formulate(t, r).Profile.CalculatedSV)
-	},
 
 	"uncertainty": func(t testing.TB, in inputs) float64 {
 		return float64(onStep(t, in).Superfat.UncertaintyPct)

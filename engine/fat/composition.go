@@ -10,13 +10,13 @@ import (
 // composition gathers what the acid table says of one fat before it is
 // normalized.
 type composition struct {
-	ranges, typical []Share
-	status          Status
+	ranges []Share
+	status Status
 }
 
 func (t *tables) loadComposition() error {
 	found := map[string]*composition{}
-	const header = "fat_id fatty_acid min_pct max_pct sources status typical_pct typical_sources"
+	const header = "fat_id fatty_acid min_pct max_pct sources status"
 	err := t.each("fatty_acids.tsv", header, func(r *record) { t.readAcidLine(r, found) })
 	if err != nil {
 		return err
@@ -27,9 +27,6 @@ func (t *tables) loadComposition() error {
 			continue
 		}
 		if f.Composition = normalized(c.ranges); f.Composition == nil {
-			f.Composition = normalized(c.typical)
-		}
-		if f.Composition == nil {
 			return fmt.Errorf("fatty_acids.tsv: %s has no figure above 0", f.ID)
 		}
 		f.CompositionStatus = c.status
@@ -53,29 +50,20 @@ func (t *tables) readAcidLine(r *record, found map[string]*composition) {
 		c = &composition{status: Seen}
 		found[id] = c
 	}
-	sameAcid := func(s Share) bool { return s.Acid == acid }
-	if r.has("min_pct") {
-		lo, hi := r.number("min_pct"), r.number("max_pct")
-		if lo > hi || hi > 100 {
-			r.fail("limits %g-%g are no percent range", lo, hi)
-		}
-		if len(t.sourceKeys(r, "sources")) == 0 {
-			r.fail("no source")
-		}
-		if r.status("status") != Seen {
-			c.status = FromMemory
-		}
-		if slices.ContainsFunc(c.ranges, sameAcid) {
-			r.fail("%s stands twice", r.text("fatty_acid"))
-		}
-		c.ranges = append(c.ranges, Share{acid, unit.Percent((lo + hi) / 2)})
+	lo, hi := r.number("min_pct"), r.number("max_pct")
+	if lo > hi || hi > 100 {
+		r.fail("limits %g-%g are no percent range", lo, hi)
 	}
-	if r.has("typical_pct") {
-		if len(t.sourceKeys(r, "typical_sources")) == 0 {
-			r.fail("no source of the typical value")
-		}
-		c.typical = append(c.typical, Share{acid, unit.Percent(r.number("typical_pct"))})
+	if len(t.sourceKeys(r, "sources")) == 0 {
+		r.fail("no source")
 	}
+	if r.status("status") != Seen {
+		c.status = FromMemory
+	}
+	if slices.ContainsFunc(c.ranges, func(s Share) bool { return s.Acid == acid }) {
+		r.fail("%s stands twice", r.text("fatty_acid"))
+	}
+	c.ranges = append(c.ranges, Share{acid, unit.Percent((lo + hi) / 2)})
 }
 
 // normalized scales shares to a sum of 100 in the order of the acids and drops

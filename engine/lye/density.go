@@ -1,15 +1,6 @@
 package lye
 
-import (
-	"slices"
-
-	"lixivium.example/engine/unit"
-)
-
-var (
-	naohDensity = shifted(densityRows(tableNaOH20), densityRows(tableNaOHByT))
-	kohDensity  = densityRows(tableKOH)
-)
+import "lixivium.example/engine/unit"
 
 // Density gives the density in g/mL of a solution of mass percent pure alkali
 // at t °C. NaOH 0-52 %, 10-100 °C; KOH 0-51.9 %, 10-80 °C; anything else is a
@@ -60,23 +51,4 @@ func DensitySource(k Kind) string {
 		return tableKOH + ": " + sources(tableKOH)
 	}
 	return ""
-}
-
-// shifted lays the temperature surface onto the 20 °C column. Its strengths are
-// those of both, so that it stays linear between its own.
-func shifted(base, byT *grid) *grid {
-	const reference = 20
-	out := &grid{w: merged(base.w, byT.w), t: byT.t}
-	if slices.Min(base.w) != slices.Min(byT.w) || slices.Max(base.w) != slices.Max(byT.w) {
-		panic("lye: " + tableNaOH20 + " and " + tableNaOHByT + " do not cover the same strengths")
-	}
-	at20 := line{base.w, base.rho}
-	zero := byT.column(reference)
-	for _, w := range out.w {
-		anchor, _ := at20.at(w)
-		for _, t := range out.t {
-			out.rho = append(out.rho, anchor+(byT.column(t).density(w)-zero.density(w)))
-		}
-	}
-	return out
 }

@@ -48,13 +48,13 @@ func laliberteDensity(w, t, water float64) float64 {
 }
 
 func TestDensityRowsFromEquations(t *testing.T) {
-	for _, r := range rows(tableNaOHByT) {
+	for _, r := range known.rows[tableNaOHByT] {
 		if want := olssonDensity(r.num[0], r.num[1]); math.Abs(r.num[2]-want) > 6e-5 {
 			t.Errorf("NaOH %g %% at %g °C: row %g, equation %.5f", r.num[0], r.num[1], r.num[2], want)
 		}
 	}
 	water := map[float64]float64{}
-	for _, r := range rows(tableKOH) {
+	for _, r := range known.rows[tableKOH] {
 		if r.num[0] == 0 {
 			water[r.num[1]] = r.num[2]
 			continue
@@ -85,19 +85,19 @@ func TestHeatRowsFromEquations(t *testing.T) {
 		return (olssonEnthalpy(w, 25) - (1-w/100)*olssonEnthalpy(0, 25)) * NaOH.MolarMass() / (10 * w)
 	}
 	// The equation's own zero is moved by one constant, taken at 30 wt%.
-	moved := naohHeat.y[len(naohHeat.y)-1] - perMole(52)
-	for i, w := range naohHeat.x {
+	moved := known.naohHeat.y[len(known.naohHeat.y)-1] - perMole(52)
+	for i, w := range known.naohHeat.x {
 		if w == 0 {
 			continue
 		}
-		if want := perMole(w) + moved; math.Abs(naohHeat.y[i]-want) > 0.02 {
-			t.Errorf("heat at %g %%: row %g, equation %.3f", w, naohHeat.y[i], want)
+		if want := perMole(w) + moved; math.Abs(known.naohHeat.y[i]-want) > 0.02 {
+			t.Errorf("heat at %g %%: row %g, equation %.3f", w, known.naohHeat.y[i], want)
 		}
 	}
-	for i, w := range naohHeatCapacity.x {
+	for i, w := range known.naohHeatCapacity.x {
 		want := (olssonEnthalpy(w, 61) - olssonEnthalpy(w, 59)) / 2
-		if math.Abs(naohHeatCapacity.y[i]-want) > 0.02 {
-			t.Errorf("heat capacity at %g %%: row %g, equation %.3f", w, naohHeatCapacity.y[i], want)
+		if math.Abs(known.naohHeatCapacity.y[i]-want) > 0.02 {
+			t.Errorf("heat capacity at %g %%: row %g, equation %.3f", w, known.naohHeatCapacity.y[i], want)
 		}
 	}
 }
@@ -106,12 +106,12 @@ func TestHeatRowsFromEquations(t *testing.T) {
 // above 25 °C plus the heat of solution at 25 °C is what the lye holds.
 func TestEndRowsFromHeatBalance(t *testing.T) {
 	const solid, water = 1.488, 4.18 // kJ/(kg K)
-	for _, r := range rows(tableEnd) {
+	for _, r := range known.rows[tableEnd] {
 		w, start, end := r.num[0], r.num[1], r.num[2]
 		if w == 0 {
 			continue
 		}
-		heat, _ := naohHeat.at(w)
+		heat, _ := known.naohHeat.at(w)
 		given := (w/100*solid+(1-w/100)*water)*(start-25) - heat*10*w/NaOH.MolarMass()
 		held := olssonEnthalpy(w, end) - olssonEnthalpy(w, 25)
 		if off := (given - held) / 3.5; math.Abs(off) > 0.1 {

@@ -10,33 +10,19 @@ const (
 	lowStart, highStart  = 0, 40
 )
 
-var (
-	naohHeat    = points(tableHeat, ofKind(NaOH, 0, 2))
-	naohEndCold = points(tableEnd, atStart(coldStart))
-	naohEndRoom = points(tableEnd, atStart(roomStart))
-	naohBoiling = points(tableBoiling, func(r row) (x, y float64) { return r.num[0], r.num[1] })
-
-	naohHeatCapacity = points(tableHeatCapacity, ofKind(NaOH, 0, 2))
-	kohHeatCapacity  = points(tableHeatCapacity, ofKind(KOH, 0, 2))
-
-	// kohHeatShare is heat per gram of solid KOH over that of NaOH at infinite
-	// dilution: 1027 / 1113 J/g.
-	kohHeatShare = (infiniteDilution(KOH) / KOH.MolarMass()) / (infiniteDilution(NaOH) / NaOH.MolarMass())
-)
-
 // HeatOfSolution gives the heat taken up when a mole of solid NaOH dissolves to
 // this strength at 25 °C, kJ/mol, negative because it warms: 0-52 wt%, ok =
 // false outside. Olsson et al. 1997 moved onto Parker, NSRDS-NBS 2 (1965) at
 // infinite dilution; a second set agrees within 0.4 kJ/mol.
 func HeatOfSolution(naohPct unit.Percent) (kJPerMol float64, ok bool) {
-	return naohHeat.at(float64(naohPct))
+	return known.naohHeat.at(float64(naohPct))
 }
 
 // BoilingC gives where a NaOH solution boils at 101.325 kPa, °C: 0-52 wt%, ok =
 // false outside. Olsson et al. 1997 from 20 % up, a straight line from water at
 // 100 °C below.
 func BoilingC(naohPct unit.Percent) (t unit.Celsius, ok bool) {
-	v, ok := naohBoiling.at(float64(naohPct))
+	v, ok := known.naohBoiling.at(float64(naohPct))
 	return unit.Celsius(v), ok
 }
 
@@ -71,27 +57,18 @@ func EndC(naohPct, kohPct unit.Percent, start unit.Celsius) (end unit.Celsius, o
 		return 0, false
 	}
 	w := naoh + koh
-	cold, ok := naohEndCold.at(w)
+	cold, ok := known.naohEndCold.at(w)
 	if !ok || w == 0 {
 		return start, ok
 	}
-	room, _ := naohEndRoom.at(w)
+	room, _ := known.naohEndRoom.at(w)
 	soda := cold + float64((room-cold)*(from-coldStart))/(roomStart-coldStart)
 
-	sodaCapacity, _ := naohHeatCapacity.at(w)
-	potashCapacity, _ := kohHeatCapacity.at(w)
-	potash := from + float64((soda-from)*float64(kohHeatShare*sodaCapacity))/potashCapacity
+	sodaCapacity, _ := known.naohHeatCapacity.at(w)
+	potashCapacity, _ := known.kohHeatCapacity.at(w)
+	potash := from + float64((soda-from)*float64(known.kohHeatShare*sodaCapacity))/potashCapacity
 
 	end = unit.Celsius(lerp(soda, potash, koh/w))
 	boiling, _ := BoilingC(unit.Percent(w))
 	return min(end, boiling), true
-}
-
-func infiniteDilution(k Kind) float64 {
-	for _, r := range rows(tableHeat) {
-		if r.kind == k && r.num[0] == 0 {
-			return r.num[2]
-		}
-	}
-	panic("lye: no heat at infinite dilution in " + tableHeat)
 }

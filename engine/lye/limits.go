@@ -21,11 +21,6 @@ const (
 	NoteAbovePct = 45
 )
 
-var (
-	naohCrystallization = points(tableCrystallization, func(r row) (x, y float64) { return r.num[0], r.num[1] })
-	kohSaturation       = points(tableSaturation, func(r row) (x, y float64) { return r.num[1], r.num[0] })
-)
-
 // JugLoad gives how much of what a jug can dissolve is in it: NaOH share /
 // 50.5 + KOH share / 51, both wt% of pure alkali over everything in the jug.
 // Above 1: refuse. An input that is no share (negative, NaN, above 100) gives
@@ -43,7 +38,7 @@ func JugLoad(naohPct, kohPct unit.Percent) float64 {
 // 45.6 %. Source: Wang 2008, digitized, about ±1 °C; a producer's figure for
 // 50 % lye is 2.5 °C higher, so leave a margin. No line for mixtures is known.
 func CrystallizationC(naohPct unit.Percent) (t unit.Celsius, ok bool) {
-	v, ok := naohCrystallization.at(float64(naohPct))
+	v, ok := known.naohCrystallization.at(float64(naohPct))
 	return unit.Celsius(v), ok
 }
 
@@ -52,6 +47,6 @@ func CrystallizationC(naohPct unit.Percent) (t unit.Celsius, ok bool) {
 // between 15 and 25 °C it stays at 51.7 although 52.8 (20 °C) and 54.8 (25 °C)
 // are published too. Below 49.2 % a KOH lye does not crystallize above 0 °C.
 func SaturationKOH(t unit.Celsius) (kohPct unit.Percent, ok bool) {
-	v, ok := kohSaturation.at(float64(t))
+	v, ok := known.kohSaturation.at(float64(t))
 	return unit.Percent(v), ok
 }

@@ -45,9 +45,9 @@ func solution(k Kind, t unit.Celsius) (*grid, error) {
 	var g *grid
 	switch k {
 	case NaOH:
-		g = naohDensity
+		g = known.naohDensity
 	case KOH:
-		g = kohDensity
+		g = known.kohDensity
 	default:
 		return nil, &RangeError{
 			Quantity: "kind of alkali", Value: float64(k), Low: float64(NaOH), High: float64(KOH),

@@ -3,12 +3,11 @@ package lye
 import (
 	"embed"
 	"slices"
-	"strconv"
 	"strings"
 )
 
 //go:embed data/*.tsv
-var data embed.FS
+var files embed.FS
 
 const (
 	tableNaOH20          = "naoh_density_20c.tsv"
@@ -41,62 +40,14 @@ type Table struct {
 func Tables() []Table {
 	out := make([]Table, 0, len(order))
 	for _, name := range order {
-		out = append(out, Table{Name: name, Bytes: []byte(text(name)), Source: sources(name)})
-	}
-	return out
-}
-
-func text(name string) string {
-	b, err := data.ReadFile("data/" + name)
-	if err != nil {
-		panic("lye: " + err.Error())
-	}
-	return string(b)
-}
-
-// row is one line: alkali, numbers, source, status.
-type row struct {
-	kind           Kind
-	num            []float64
-	source, status string
-}
-
-// rows reads an embedded table. A damaged one is a fault of the build, found by
-// the first test that imports the package, so it panics.
-func rows(name string) []row {
-	lines := strings.Split(strings.TrimSuffix(text(name), "\n"), "\n")
-	width := len(strings.Split(lines[0], "\t"))
-	var out []row
-	for i, l := range lines[1:] {
-		cells := strings.Split(l, "\t")
-		where := "lye: " + name + " line " + strconv.Itoa(i+2) + ": "
-		if len(cells) != width || width < 5 {
-			panic(where + "wrong number of columns")
-		}
-		r := row{source: cells[width-2], status: cells[width-1]}
-		switch cells[0] {
-		case "NaOH":
-			r.kind = NaOH
-		case "KOH":
-			r.kind = KOH
-		default:
-			panic(where + "unknown alkali")
-		}
-		for _, cell := range cells[1 : width-2] {
-			v, err := strconv.ParseFloat(cell, 64)
-			if err != nil {
-				panic(where + err.Error())
-			}
-			r.num = append(r.num, v)
-		}
-		out = append(out, r)
+		out = append(out, Table{Name: name, Bytes: slices.Clone(known.raw[name]), Source: sources(name)})
 	}
 	return out
 }
 
 func sources(name string) string {
 	var seen []string
-	for _, r := range rows(name) {
+	for _, r := range known.rows[name] {
 		if !slices.Contains(seen, r.source) {
 			seen = append(seen, r.source)
 		}

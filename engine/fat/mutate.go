@@ -1,0 +1,20 @@
+//go:build mutate
+
+package fat
+
+import "maps"
+
+// Replace answers from another text of one table until restore is called. It
+// exists in the mutation run alone, which moves one figure after the other to
+// see which published check notices; nothing else may run beside it.
+func Replace(name string, table []byte) (restore func(), err error) {
+	raw := maps.Clone(data.raw)
+	raw[name] = table
+	t, err := load(raw)
+	if err != nil {
+		return nil, err
+	}
+	before := data
+	data = t
+	return func() { data = before }, nil
+}
