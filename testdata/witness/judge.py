@@ -1,5 +1,6 @@
 """Judges one worksheet against the answer it belongs to: arithmetic, order, leaves, methods, numbers."""
 
+import copy
 from collections import Counter
 from decimal import Decimal
 
@@ -22,7 +23,7 @@ class Sheet:
 
     def __init__(self, lines, numbers, request, behavior, catalog, elsewhere=None):
         self.lines, self.numbers, self.request, self.catalog = lines, numbers, request, catalog
-        self.elsewhere = elsewhere or {}
+        self.behavior, self.elsewhere = behavior, elsewhere or {}
         self.leaves = Leaves(request, behavior, catalog)
         costed = request["recipes"][0] if "recipes" in request else request
         self.request_balances = costed["balances"]
@@ -31,6 +32,10 @@ class Sheet:
         # A carrier that is a fat of the recipe is fat held back from it; any other brings fat.
         self.fat_lines = set(fats) | {d["id"] + "/carrier" for d in recipe["doses"] if "fat" in d.get("carrier", {})}
         self._at, self._precise = {}, {}
+
+    def copy(self):
+        """The same sheet, to be tampered with."""
+        return Sheet(copy.deepcopy(self.lines), list(self.numbers), copy.deepcopy(self.request), self.behavior, self.catalog, self.elsewhere)
 
     def value(self, line):
         return self._at[line]["value"]
@@ -45,7 +50,8 @@ class Sheet:
 
     def judge(self):
         """Give what is wrong, and what was looked at: a list of words and a counter."""
-        self.wrong, self.seen = [], Counter(answers=1)
+        self.wrong, self.seen = [], Counter(worksheets=1)
+        self.ends = set()  # lines that are read by none and are no number of this answer
         self._ids = {line["id"] for line in self.lines}
         read = set()
         for line in self.lines:
@@ -55,6 +61,7 @@ class Sheet:
         for line in self.lines:
             if line["id"] not in read and line["id"] not in named:
                 self.seen["ends"] += 1
+                self.ends.add(line["id"])
         return self.wrong, self.seen
 
     def _complain(self, line, words):
@@ -113,6 +120,7 @@ class Sheet:
             tree = expr.parse(line["expression"])
             again = expr.work_out(tree, given)
             self._precise[line["id"]] = expr.work_out(tree, exact)
+            self.seen["expressions"] += 1
         except expr.Malformed as e:
             return self._complain(line, str(e))
         # The difference of two sums of money is as exact as the larger of them.
