@@ -105,6 +105,6 @@ def every_call():
         yield swapped(path, plain)
         if scale := ask("scale", path, unless="no size"):
             yield scale
-        if cost := ask("cost", path, "--prices", PRICES, "--partial"):
+        if cost := ask("cost", path, "--prices", PRICES, "--partial") or ask("cost", path, "--prices", PRICES, "--partial", "--bars", "10"):
             cost.behavior = plain.answer["formulation"]["behavior"]
             yield cost

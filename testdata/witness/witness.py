@@ -10,6 +10,7 @@ from pathlib import Path
 import calls
 import methods
 import server
+import sheet
 import tamper
 
 # What is taken on trust by method; the figures may only shrink.
@@ -27,6 +28,7 @@ def main():
         total += seen
         wrong += [f"{call.command} {call.name}: {words}" for words in heard]
     wrong += tamper.prove(answers, known, total)
+    wrong += sheet.check(answers, known, keep=sys.argv[1] if len(sys.argv) > 1 else None)
     wrong += trust(total, len(answers))
     summary(total, len(answers))
     for words in wrong:
