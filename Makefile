@@ -17,7 +17,7 @@ ACCEPTED := proto/accepted.binpb
 # Runs of each fuzz target. A count, not a time: the Go fuzzer can report its own deadline as a failure.
 FUZZ_RUNS ?= 20000
 
-PROVE := race lint generated-check breaking breaking-proof fuzz
+PROVE := race lint generated-check breaking breaking-proof witness fuzz
 
 .PHONY: help
 help: ## list the targets
@@ -75,6 +75,11 @@ breaking-proof: $(BUF) ## the breaking check catches a renumbered field and lets
 .PHONY: accept
 accept: $(BUF) ## accept the protos as they stand (a commit of its own)
 	$(BUF) build --exclude-source-info -o $(ACCEPTED)
+
+.PHONY: witness
+witness: build ## every demo answer worked out again, in Python and by a spreadsheet (needs python3 and LibreOffice)
+	@.ci/witness
+	@python3 -B testdata/witness/witness.py bin/batches.fods
 
 .PHONY: fuzz
 fuzz: ## every fuzz target, FUZZ_RUNS inputs each

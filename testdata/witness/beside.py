@@ -40,12 +40,12 @@ def size(request, answer):
     if bar := answer.get("bar"):
         seen["numbers"] += 3
         seen["worked out anew"] += 1
-        seen[("trusted", "change of size")] += 2
+        seen[("trusted", "change of size", "bar")] += 2
         if not _like(bar["fresh_g"] * (1 - bar["cure_loss_pct"] / 100), bar["cured_g"]):
             wrong.append(f"a bar of {bar['fresh_g']} g does not cure to {bar['cured_g']} g")
     rest = len(list(names.numbers({"wanted_batter_g": answer["wanted_batter_g"], "molds": answer["molds"], "findings": answer["findings"]})))
     seen["numbers"] += rest
-    seen[("trusted", "change of size")] += rest
+    seen[("trusted", "change of size", "molds, findings and batter wanted")] += rest
     return wrong, seen
 
 

@@ -27,7 +27,7 @@ class Sheet:
         self.leaves = Leaves(request, behavior, catalog)
         costed = request["recipes"][0] if "recipes" in request else request
         self.request_balances = costed["balances"]
-        recipe = costed["recipe"]
+        recipe = self.recipe = costed["recipe"]
         fats = [f["id"] for f in recipe["fats"]]
         # A carrier that is a fat of the recipe is fat held back from it; any other brings fat.
         self.fat_lines = set(fats) | {d["id"] + "/carrier" for d in recipe["doses"] if "fat" in d.get("carrier", {})}
@@ -39,6 +39,13 @@ class Sheet:
 
     def value(self, line):
         return self._at[line]["value"]
+
+    def value_or_zero(self, line):
+        """The value of a line; what would be zero is not written."""
+        return self._at[line]["value"] if line in self._at else Decimal(0)
+
+    def line(self, line):
+        return self._at.get(line)
 
     def precise(self, line):
         """The value of a line worked out from the leaves with all digits."""
@@ -111,7 +118,7 @@ class Sheet:
             if methods.check(line, self):
                 self.seen["worked out anew"] += 1
             else:
-                self.seen[("trusted", line["method"])] += 1
+                self.seen[("trusted", line["method"], methods.figure(line["id"]))] += 1
         except (methods.Unlike, ArithmeticError, KeyError) as e:
             self._complain(line, f"{line['method']}: {e!r}, the line says {line['value']}")
 

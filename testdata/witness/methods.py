@@ -1,18 +1,19 @@
 """Lines that come from a method instead of an expression: those that can be worked out anew are, the rest are trusted."""
 
+import re
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal
 
+import doubt
+import tables
 from expr import DIGITS
 from units import grams
 
 # Methods that are taken on trust, with the reason.
 TRUSTED = {
-    "table-interpolation": "reads the tables of lye solutions, which the published checks look at",
     "superfat-distribution": "a numerical distribution, which is compared with a Monte Carlo in the engine's tests",
-    "first-order-propagation": "reads half-widths beside the lines it lists",
-    "worst-case": "reads half-widths beside the lines it lists",
     "settled-again": "the whole reckoning with one change",
     "trace-estimate": "an estimate with a band, marked as one in the answer",
+    "change of size": "molds and what they hold, which the tests of the engine look at",
     "finding": "a limit or comparison that the text of the finding states",
 }
 CENT = Decimal("0.01")
@@ -23,16 +24,25 @@ class Unlike(Exception):
     """The method gives another value."""
 
 
+def figure(line):
+    """The figure that a line is, without the ids of the recipe."""
+    line = re.sub(r"^findings\..*", "findings", line.removeprefix("plan."))
+    line = re.sub(r"^portion\.[^.]+\.", "portion.*.", line)
+    return re.sub(r"^(behavior\.trace\.factors)\.[^.]+", r"\1.*", line)
+
+
 def check(line, sheet):
     """Work a line out anew. True: it was; False: it is trusted. Unlike when it differs."""
     method = line["method"]
     if method in TRUSTED:
         return False
-    again = {"balance-rounding": _balance, "cent-rounding": _cents, "whole-bars": _bars, "price-doubled": _doubled}.get(method)
+    again = AGAIN.get(method)
     if again is None:
         raise Unlike(f"method {method!r} is not known")
     value = again(line, {i["name"]: i["value"] for i in line["inputs"]}, sheet)
-    if abs(value - line["value"]) > Decimal("1e-12") * max(abs(value), CENT):
+    # A doubt sums squares of small differences, which floats do to nine digits and not to twelve.
+    tolerance = Decimal("1e-9" if again is _doubt else "1e-12")
+    if value is None or abs(value - line["value"]) > tolerance * max(abs(value), CENT):
         raise Unlike(f"{method} gives {value}")
     return True
 
@@ -130,3 +140,15 @@ def _doubled(line, x, sheet):
     if "overhead_pct" in x:
         batch += half_up((x["base"] + more) * x["overhead_pct"] / 100) - x["overhead"]
     return up(DIGITS.divide(batch, x["bars"]))
+
+
+def _table(line, x, sheet):
+    return tables.again(line, sheet)
+
+
+def _doubt(line, x, sheet):
+    return doubt.again(line, sheet)
+
+
+AGAIN = {"balance-rounding": _balance, "cent-rounding": _cents, "whole-bars": _bars, "price-doubled": _doubled,
+         "table-interpolation": _table, "first-order-propagation": _doubt, "worst-case": _doubt}

@@ -3,6 +3,8 @@
 import copy
 from decimal import Decimal
 
+import methods
+
 MORE = Decimal("1.000000001")
 # Of the lines that a way fits, every so many are tampered with.
 EVERY = 40
@@ -22,7 +24,7 @@ def _value(sheet):
 
 
 def _method_value(sheet):
-    for i in _lines(sheet, lambda l: l["method"] in ("balance-rounding", "cent-rounding", "whole-bars", "price-doubled")):
+    for i in _lines(sheet, lambda l: l["method"] in methods.AGAIN):
         yield i, lambda s, i=i: s.lines[i].update(value=s.lines[i]["value"] + 1)
 
 
