@@ -2,7 +2,9 @@
 and every source at its worst end. Sources are rectangles: purities, ranges of saponification values, assays, and the steps
 of balances, twice each because tare and reading are both rounded."""
 
+import math
 from decimal import ROUND_CEILING, Decimal
+from functools import lru_cache
 
 from units import grams
 
@@ -118,6 +120,47 @@ class Doubt:
             if a / b <= r:
                 return 1 - r
             r = a / b
+
+    def below(self, superfat):
+        """The probability of a superfat below this one: that A - (1 - s) B, a sum of rectangles, is above zero. By the
+        inversion of its characteristic function, a product of sines (Gil-Pelaez, Biometrika 38, 1951)."""
+        q = float(1 - superfat)
+        middle = float(self.alkali) - q * float(self.need)
+        return _above(middle, tuple(abs(float(a) - q * float(b)) for a, b, n in self.sources for _ in range(n)))
+
+
+@lru_cache(maxsize=None)
+def _above(middle, halves):
+    """The probability that a sum of rectangles about a middle is above zero."""
+    sigma = math.sqrt(sum(h * h for h in halves) / 3)
+    if abs(middle) > 6 * sigma:
+        return float(middle > 0)
+    total, step = 0.0, 0.03 / sigma
+    for k in range(800):
+        u = (k + 0.5) * step
+        total += math.sin(u * middle) / u * math.prod(math.sin(u * h) / (u * h) for h in halves if h)
+    return 0.5 + total * step / math.pi
+
+
+# How far a probability of the engine may lie from the inversion, which is exact but for its step.
+LIKELY = 0.002
+PROBABLE = {"lye_excess_probability_pct": Decimal(0), "free_caustic_probability_pct": Decimal("-0.005")}
+
+
+def likely(line, sheet):
+    """Compare an interval or a probability with the distribution: the chance that was found and the one that should be.
+    The upper end is None where it is widened by what waxes and sugars may take, which the worksheet does not list."""
+    doubt = Doubt(line, sheet)
+    base, _, field = line["id"].rpartition(".")
+    value, best = line["value"] / 100, sheet.value(base + ".superfat_pct") / 100
+    if field in PROBABLE:
+        return doubt.below(PROBABLE[field]), float(value)
+    found = doubt.below(value)
+    if field == "low95_pct":
+        return found, min(0.025, found) if value == best else 0.025
+    if found > 0.975 + LIKELY:
+        return None
+    return found, max(0.975, found) if value == best else 0.975
 
 
 def again(line, sheet):

@@ -3,6 +3,7 @@ precedence climbing and worked out with decimals of fifty digits."""
 
 import re
 from decimal import Context, Decimal
+from functools import lru_cache
 
 DIGITS = Context(prec=50)
 _TOKEN = re.compile(r"\s*(?:(?P<number>\d+(?:\.\d+)?)|(?P<name>[A-Za-z_][A-Za-z0-9_]*)|(?P<sign>[-+*/()]))")
@@ -13,6 +14,7 @@ class Malformed(Exception):
     """The text is no arithmetic."""
 
 
+@lru_cache(maxsize=None)
 def parse(text):
     """Give the tree of an expression: ("number", d), ("name", s) or (sign, left, right)."""
     tokens, at = [], 0

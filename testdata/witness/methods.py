@@ -10,7 +10,7 @@ from units import grams
 
 # Methods that are taken on trust, with the reason.
 TRUSTED = {
-    "superfat-distribution": "a numerical distribution, which is compared with a Monte Carlo in the engine's tests",
+    "superfat-distribution": "an upper end that waxes or sugars widen by what no line lists",
     "settled-again": "the whole reckoning with one change",
     "trace-estimate": "an estimate with a band, marked as one in the answer",
     "change of size": "molds and what they hold, which the tests of the engine look at",
@@ -34,6 +34,8 @@ def figure(line):
 def check(line, sheet):
     """Work a line out anew. True: it was; False: it is trusted. Unlike when it differs."""
     method = line["method"]
+    if method == "superfat-distribution":
+        return _likely(line, sheet)
     if method in TRUSTED:
         return False
     again = AGAIN.get(method)
@@ -140,6 +142,15 @@ def _doubled(line, x, sheet):
     if "overhead_pct" in x:
         batch += half_up((x["base"] + more) * x["overhead_pct"] / 100) - x["overhead"]
     return up(DIGITS.divide(batch, x["bars"]))
+
+
+def _likely(line, sheet):
+    chances = doubt.likely(line, sheet)
+    if chances is None:
+        return False
+    if abs(chances[0] - chances[1]) > doubt.LIKELY:
+        raise Unlike(f"a chance of {chances[0]:.5f} where {chances[1]:.5f} should be")
+    return True
 
 
 def _table(line, x, sheet):
