@@ -48,8 +48,8 @@ type reconciler struct {
 	actual []float64 // g by weigh line
 	said   []int     // index into the request by weigh line, or -1
 	stated []ActualWeight
-	real   *work     // the batch as weighed
-	fixed  *work     // the batch once corrected
+	real   *work // the batch as weighed
+	fixed  *work // the batch once corrected
 	factor float64
 	// largestOf is the weigh line that the factor comes from, or -1.
 	largestOf int

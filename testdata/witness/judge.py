@@ -58,17 +58,16 @@ class Sheet:
     def judge(self):
         """Give what is wrong, and what was looked at: a list of words and a counter."""
         self.wrong, self.seen = [], Counter(worksheets=1)
-        self.ends = set()  # lines that are read by none and are no number of this answer
+        self.ends, self.idle = set(), set()  # lines read by none: that are no number of this answer, and that are 0
         self._ids = {line["id"] for line in self.lines}
         read = set()
         for line in self.lines:
             self._line(line)
             read.update(i["line_id"] for i in line["inputs"] if "line_id" in i)
         named = self._numbers()
-        for line in self.lines:
-            if line["id"] not in read and line["id"] not in named:
-                self.seen["ends"] += 1
-                self.ends.add(line["id"])
+        self.ends = self._ids - read - named
+        self.idle = {line["id"] for line in self.lines if line["id"] not in read and not line["value"]}
+        self.seen["ends"] = len(self.ends)
         return self.wrong, self.seen
 
     def _complain(self, line, words):

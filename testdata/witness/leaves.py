@@ -99,7 +99,7 @@ class Leaves:
         if band.endswith("_factor"):
             for x in self.behavior.get(band.removesuffix("_factor"), []):
                 if x["line_id"] == dose:
-                    return [Decimal(x[end])]
+                    return [x.get(end)]
             return [None]
         recipe = self.request.get("recipe") or self.request["recipes"][0]["recipe"]
         names = {d["id"]: d.get("additive") for d in recipe["doses"]}

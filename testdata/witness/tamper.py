@@ -68,8 +68,9 @@ def _order(sheet):
 
 
 def _missing(sheet):
+    # Left out, a 0 that nobody reads says the same: what would be zero is not written.
     sheet.judge()
-    for i in _lines(sheet, lambda l: l["id"] not in sheet.ends):
+    for i in _lines(sheet, lambda l: l["id"] not in sheet.ends | sheet.idle):
         yield i, lambda s, i=i: s.lines.pop(i)
 
 
