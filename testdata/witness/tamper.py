@@ -111,6 +111,14 @@ WAYS = {
 }
 
 
+# The same for what stands beside the worksheets.
+BESIDE = {
+    "scale": {"the factor": lambda a: a.update(factor=a["factor"] * Decimal("1.02"))},
+    "swap": {"a figure after": lambda a: a["after"]["alkali"].update(total_mol=_off(a["after"]["alkali"]["total_mol"])),
+             "a change": lambda a: a["changes"][0].update(before=_off(a["changes"][0]["before"]))},
+}
+
+
 def prove(answers, known, total):
     """Tamper with the first answer of each command in every way; give what was not noticed."""
     missed, done, caught_in = [], set(), dict.fromkeys(WAYS, 0)
@@ -130,7 +138,16 @@ def prove(answers, known, total):
                         caught_in[way] += 1
                     else:
                         missed.append(f"tampering with {way} ({where}) of {call.command} {call.name}, sheet {n + 1}, was not noticed")
-    total["ways"] = len(WAYS)
+    for call in answers:
+        for way, change in BESIDE.get(call.command, {}).items():
+            total["tamperings"] += 1
+            spoiled = copy.deepcopy(call)
+            change(spoiled.answer)
+            if spoiled.beside()[0]:
+                total["caught"] += 1
+            else:
+                missed.append(f"tampering with {way} of {call.command} {call.name} was not noticed")
+    total["ways"] = len(WAYS) + sum(map(len, BESIDE.values()))
     missed += [f"{way} was never tried" for way, n in caught_in.items() if n == 0]
     missed += [f"no answer to {command} for {name} to tamper with" for command, name in PROVEN - done]
     return missed
