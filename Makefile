@@ -26,7 +26,7 @@ FUZZ_LONG ?= 5
 # How long the chaos run goes on; at least one round of all harms is made.
 CHAOS_TIME ?= 3m
 
-PROVE := race lint generated-check breaking breaking-proof fuzz units mutation chaos bench-smoke
+PROVE := race lint generated-check breaking breaking-proof witness fuzz units mutation chaos bench-smoke
 
 .PHONY: help
 help: ## list the targets
@@ -87,6 +87,10 @@ breaking-proof: $(BUF) ## the breaking check catches a renumbered field and lets
 .PHONY: accept
 accept: $(BUF) ## accept the protos as they stand (a commit of its own)
 	$(BUF) build --exclude-source-info -o $(ACCEPTED)
+
+.PHONY: witness
+witness: build office ## every demo answer worked out again, in Python and by a spreadsheet; installs LibreOffice
+	@python3 -B testdata/witness/witness.py bin/batches.fods
 
 .PHONY: fuzz
 fuzz: ## every fuzz target, FUZZ_RUNS inputs each

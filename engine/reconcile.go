@@ -3,6 +3,7 @@ package engine
 import (
 	"context"
 	"math"
+	"slices"
 	"strconv"
 
 	"lixivium.example/engine/settle"
@@ -46,13 +47,18 @@ type reconciler struct {
 	plan   *Formulation
 	actual []float64 // g by weigh line
 	said   []int     // index into the request by weigh line, or -1
-	real   *work     // the batch as weighed
+	stated []ActualWeight
+	real   *work // the batch as weighed
+	fixed  *work // the batch once corrected
 	factor float64
+	// largestOf is the weigh line that the factor comes from, or -1.
+	largestOf int
 }
 
 // read takes the weighed masses; a line left out was weighed as planned.
 func (rc *reconciler) read(list []ActualWeight) error {
 	var c checker
+	rc.stated = list
 	rc.actual = make([]float64, len(rc.plan.WeighOut))
 	rc.said = make([]int, len(rc.plan.WeighOut))
 	ids := make([]string, len(rc.plan.WeighOut))
@@ -157,12 +163,12 @@ func (rc *reconciler) answer(o Options) *Reconciliation {
 	rc.real = rc.weighed(rc.actual)
 	rc.factor = rc.largest()
 	targets := rc.targets()
-	fixed := rc.weighed(targets)
+	rc.fixed = rc.weighed(targets)
 	out := &Reconciliation{
 		Superfat:        rc.real.portions[rc.real.r.Lowest],
 		PlannedSuperfat: rc.plan.Superfat,
 		Factor:          rc.factor,
-		CorrectedPct:    fixed.portions[fixed.r.Lowest].Pct,
+		CorrectedPct:    rc.fixed.portions[rc.fixed.r.Lowest].Pct,
 		Plan:            rc.plan,
 	}
 	out.GoOn = rc.goOn(out)
@@ -204,25 +210,27 @@ func (rc *reconciler) shares() (s [settle.Kinds]float64) {
 // 1 at least: nothing can be taken out again.
 func (rc *reconciler) largest() float64 {
 	k := 1.0
+	rc.largestOf = -1
 	share := rc.shares()
 	for i := range rc.plan.WeighOut {
 		l := &rc.plan.WeighOut[i]
-		planned := float64(l.WeighG)
-		switch {
-		case planned <= 0:
-		case l.LineID == lineNaOH || l.LineID == lineKOH:
-			kind := settle.NaOH
-			if l.LineID == lineKOH {
-				kind = settle.KOH
-			}
-			if p := net(rc.w.r, share, kind); p > 0 {
-				k = max(k, net(rc.real.r, share, kind)/p)
-			}
-		case l.LineID == lineWater || rc.isFat(l):
-			k = max(k, rc.actual[i]/planned)
+		planned, actual := float64(l.WeighG), rc.actual[i]
+		if kind, ok := alkaliOf(l.LineID); ok {
+			planned, actual = net(rc.w.r, share, kind), net(rc.real.r, share, kind)
+		} else if l.LineID != lineWater && !rc.isFat(l) {
+			continue
+		}
+		if planned > 0 && actual/planned > k {
+			k, rc.largestOf = actual/planned, i
 		}
 	}
 	return k
+}
+
+// alkaliOf is the alkali of a weigh line.
+func alkaliOf(id string) (kind int, ok bool) {
+	kind = slices.Index(alkaliField[:], id)
+	return kind, kind >= 0
 }
 
 // isFat tells whether a weigh line is recipe fat.
@@ -271,13 +279,20 @@ func (rc *reconciler) raised(i int, to float64, d direction) float64 {
 	if add <= 0 {
 		return rc.actual[i]
 	}
-	for _, s := range rc.w.p.balances {
-		if s.name == rc.plan.WeighOut[i].Balance {
-			add = toStep(add, s.step, d)
-			break
-		}
+	if b := rc.balanceOf(i); b >= 0 {
+		add = toStep(add, rc.w.p.balances[b].step, d)
 	}
 	return rc.actual[i] + add
+}
+
+// balanceOf is the balance of a weigh line, or -1.
+func (rc *reconciler) balanceOf(i int) int {
+	for b := range rc.w.p.balances {
+		if rc.w.p.balances[b].name == rc.plan.WeighOut[i].Balance {
+			return b
+		}
+	}
+	return -1
 }
 
 // takesAlkali tells whether a dose is rounded up.

@@ -162,16 +162,52 @@ func (s *sheet) unsure(portion int, f float64) []WorksheetInput {
 	return out
 }
 
-// halfWidth is how far a purity may lie from the one in use.
+// halfWidth is how far a purity may lie from the one in use, percentage points.
+// Of a solution the default is in parts of its strength, of a stock made here
+// it is that of the solid.
 func (s *sheet) halfWidth(k int) WorksheetInput {
-	spec := [settle.Kinds]*AlkaliStock{s.w.p.recipe.Alkali.NaOH, s.w.p.recipe.Alkali.KOH}[k]
-	name := alkaliField[k] + "_half_width"
-	half := 100 * s.w.p.alkali[k].half
-	if spec != nil && spec.HalfWidthPct.Set() {
-		return request(name, half, "percent", "recipe.alkali."+alkaliField[k]+".half_width_pct")
+	a, spec := &s.w.p.alkali[k], [settle.Kinds]*AlkaliStock{s.w.p.recipe.Alkali.NaOH, s.w.p.recipe.Alkali.KOH}[k]
+	name, base := alkaliField[k]+"_half_width", "alkali."+alkaliField[k]
+	id, label := base+".half_width_pct", "How far the strength of "+lowerFirst(a.name)+" may lie off"
+	stated := s.defaultOf(k, "half_width", "stated", [settle.Kinds]float64{statedNaOHHalf, statedKOHHalf}[k])
+	_, half := unstatedPurity(k, s.w.p.judged())
+	unstated := s.defaultOf(k, "half_width", s.unstated(), 100*half)
+	switch {
+	case spec != nil && spec.HalfWidthPct.Set():
+		return request(name, spec.HalfWidthPct.Or(0), "percent", "recipe.alkali."+alkaliField[k]+".half_width_pct")
+	case spec != nil && spec.Solution != nil && a.half == spec.Solution.readingHalf(kindOf[k], a.pure):
+		return row(name, 100*a.half, "percent", "lye/"+alkaliField[k]+"_density_half_width")
+	case spec != nil && spec.Solution != nil:
+		s.put(id, label, "percent", 100*a.half, "pure * of_strength", s.of("pure", base+".pure"), stated.named("of_strength"))
+	case spec != nil && spec.Made != nil:
+		of := unstated
+		if spec.Made.PurityPct.Set() {
+			of = stated
+		}
+		s.put(id, label, "percent", 100*a.half, "of_solid * solid / stock", of.named("of_solid"), s.of("solid", base+".made_solid_g"), s.of("stock", base+".made_g"))
+	case spec != nil && spec.PurityPct.Set():
+		return stated.named(name)
+	default:
+		return unstated.named(name)
 	}
-	if a := &s.w.p.alkali[k]; spec != nil && spec.Solution != nil && a.half == spec.Solution.readingHalf(kindOf[k], a.pure) {
-		return row(name, half, "percent", "lye/"+alkaliField[k]+"_density_half_width")
+	return s.of(name, id)
+}
+
+// unstated says by which defaults an alkali goes whose purity is not stated.
+func (s *sheet) unstated() string {
+	if s.w.p.judged() {
+		return "judged"
 	}
-	return row(name, half, "percent", "defaults/"+alkaliField[k]+"_half_width_pct")
+	return "design"
+}
+
+// defaultOf is a default of an alkali as an input, in percent.
+func (s *sheet) defaultOf(k int, what, of string, value float64) WorksheetInput {
+	return row(what, value, "percent", "defaults/"+alkaliField[k]+"_"+what+"_"+of+"_pct")
+}
+
+// named is the same input under another name.
+func (in WorksheetInput) named(name string) WorksheetInput {
+	in.Name = name
+	return in
 }

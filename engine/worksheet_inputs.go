@@ -200,7 +200,7 @@ func (s *sheet) stocks() {
 
 // purity writes the fraction of pure hydroxide.
 func (s *sheet) purity(k int, id string) {
-	a, name := &s.w.p.alkali[k], alkaliField[k]
+	a := &s.w.p.alkali[k]
 	spec := [settle.Kinds]*AlkaliStock{s.w.p.recipe.Alkali.NaOH, s.w.p.recipe.Alkali.KOH}[k]
 	label := "Pure hydroxide in " + lowerFirst(a.name) + ", fraction"
 	switch {
@@ -213,11 +213,7 @@ func (s *sheet) purity(k int, id string) {
 	case spec != nil && spec.Solution != nil:
 		s.by(MethodTable, id+".pure", label, "1", a.pure, request("temperature_c", spec.Solution.TemperatureC.Or(0), "degC", a.path+".temperature_c"), s.reading(spec.Solution, a.path))
 	default:
-		which := "design"
-		if s.w.p.judged() {
-			which = "judged"
-		}
-		s.put(id+".pure", label, "1", a.pure, "purity_pct / 100", row("purity_pct", 100*a.pure, "percent", "defaults/"+name+"_purity_"+which+"_pct"))
+		s.put(id+".pure", label, "1", a.pure, "purity_pct / 100", s.defaultOf(k, "purity", s.unstated(), 100*a.pure).named("purity_pct"))
 	}
 	s.lines[s.at[id+".pure"]].Evidence = a.evidence()
 }
@@ -267,7 +263,7 @@ func (s *sheet) madePurity(k int, id string, spec *AlkaliStock, label string) {
 	}
 	s.total(id+".made_g", "The stock", "g", a.madeG, ids...)
 	purity, _ := unstatedPurity(k, s.w.p.judged())
-	from := row("purity_pct", 100*purity, "percent", "defaults/"+alkaliField[k]+"_purity")
+	from := s.defaultOf(k, "purity", s.unstated(), 100*purity).named("purity_pct")
 	if v, ok := m.PurityPct.Get(); ok {
 		from = request("purity_pct", v, "percent", w.at("made.purity_pct").String())
 	}

@@ -1,11 +1,18 @@
 package engine
 
-import "strconv"
+import (
+	"strings"
 
-// worksheet is the reckoning of the implied superfat: it begins at the weighed
-// masses, from the request where they were stated and from the plan otherwise.
+	"lixivium.example/engine/settle"
+)
+
+// worksheet is the reckoning of a reconciliation: first what the plan says, its
+// lines under "plan.", then the weighed masses, from the request where they were
+// stated and from the plan otherwise, then the superfat they imply and the way
+// back to the plan.
 func (rc *reconciler) worksheet(out *Reconciliation) []WorksheetLine {
-	s := &sheet{w: rc.real, f: &Formulation{}, at: map[string]int{}, weighed: rc}
+	s := &sheet{w: rc.real, f: &Formulation{Findings: out.Findings}, at: map[string]int{}, weighed: rc}
+	s.planned()
 	s.values()
 	s.stocks()
 	for i := range rc.plan.WeighOut {
@@ -18,9 +25,54 @@ func (rc *reconciler) worksheet(out *Reconciliation) []WorksheetLine {
 	s.sides()
 	low := rc.real.r.Lowest
 	s.portionSides(low)
-	name := "portion." + s.portionName(low)
-	s.put("superfat.superfat_pct", "Superfat that the weighed masses imply", "percent", float64(out.Superfat.Pct), "100 * (1 - alkali / need)", s.of("alkali", name+".alkali_mol"), s.of("need", name+".need_mol"))
+	name, portion, f := "portion."+s.portionName(low), low, rc.real.shares[low]
+	if !rc.real.ownFigures() {
+		portion, f = settle.Whole, 1
+	}
+	s.superfat("superfat", &out.Superfat, name+".alkali_mol", name+".need_mol", portion, f)
+	s.factor()
+	s.corrections(out)
+	s.findings()
 	return s.lines
+}
+
+// planned takes over the lines of the plan that its weights and its superfat
+// rest on.
+func (s *sheet) planned() {
+	plan := s.weighed.plan.Worksheet
+	needed := map[string]bool{}
+	for i := range s.weighed.plan.WeighOut {
+		needed["weigh."+s.weighed.plan.WeighOut[i].LineID+".weigh_g"] = true
+	}
+	for _, k := range alkaliField {
+		needed["alkali."+k+".mol"] = true
+	}
+	needed["alkali.total_mol"], needed["alkali.acids_mol"] = true, true
+	for i := len(plan) - 1; i >= 0; i-- {
+		if of, ok := strings.CutPrefix(plan[i].ID, "superfat."); ok && !strings.Contains(of, ".") {
+			needed[plan[i].ID] = true
+		}
+		if !needed[plan[i].ID] {
+			continue
+		}
+		for _, in := range plan[i].Inputs {
+			needed[in.LineID] = true
+		}
+	}
+	for _, l := range plan {
+		if !needed[l.ID] {
+			continue
+		}
+		inputs := make([]WorksheetInput, len(l.Inputs))
+		for i, in := range l.Inputs {
+			if in.LineID != "" {
+				in.LineID = "plan." + in.LineID
+			}
+			inputs[i] = in
+		}
+		l.ID, l.Label, l.Inputs = "plan."+l.ID, "Plan: "+lowerFirst(l.Label), inputs
+		s.add(l)
+	}
 }
 
 // weighedLine writes what was weighed on a line.
@@ -30,10 +82,10 @@ func (s *sheet) weighedLine(i int) {
 	id := "weigh." + l.LineID + ".weigh_g"
 	n := rc.said[i]
 	if n < 0 {
-		s.put(id, l.Material+", as planned", "g", rc.actual[i], "planned", WorksheetInput{Name: "planned", Value: rc.actual[i], Unit: "g", RequestPath: "plan." + id})
+		s.put(id, l.Material+", as planned", "g", rc.actual[i], "planned", s.of("planned", "plan."+id))
 		return
 	}
-	s.put(id, l.Material+", as weighed", "g", rc.actual[i], "weighed", request("weighed", rc.actual[i], "g", "actual["+strconv.Itoa(n)+"].mass"))
+	s.quantity(id, l.Material+", as weighed", rc.actual[i], rc.stated[n].Mass, element("actual", n).at("mass"), WorksheetInput{})
 }
 
 // weighedDose writes the grams of a dose from its weigh line.

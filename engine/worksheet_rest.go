@@ -81,6 +81,9 @@ func (s *sheet) factors() {
 	}
 }
 
+// inID makes a part of a line id of the name of a figure.
+var inID = strings.NewReplacer(" %", "_pct", " ", "_")
+
 // assumptions writes the superfat of the batch under other purities and with
 // waxes that react fully.
 func (s *sheet) assumptions() {
@@ -90,7 +93,7 @@ func (s *sheet) assumptions() {
 		extra = append(extra, [2]string{base + ".mass_g", base + ".sv_upper_bound_extra_mg_koh_per_g"})
 	}
 	for _, x := range s.f.SuperfatIf {
-		id := "superfat_if." + strings.ReplaceAll(strings.ReplaceAll(x.Name, " %", "_pct"), " ", "_")
+		id := "superfat_if." + inID.Replace(x.Name)
 		alkali, need := s.of("alkali", "alkali.net_mol"), s.of("need", "alkali.need_mol")
 		if x.Name == "waxes react fully" {
 			v := 0.0
@@ -104,7 +107,7 @@ func (s *sheet) assumptions() {
 		kind, purity, _ := strings.Cut(strings.TrimSuffix(x.Name, " %"), " ")
 		p, _ := strconv.ParseFloat(purity, 64)
 		s.put(id, "Superfat if "+x.Name, "percent", x.Value, "100 - 100 * (alkali + mol * (other_pct / 100 - pure) / pure) / need",
-			alkali, s.of("mol", "alkali."+kind+".mol"), row("other_pct", p, "percent", "defaults/"+kind+"_other_purity_pct"), s.of("pure", "alkali."+kind+".pure"), need)
+			alkali, s.of("mol", "alkali."+kind+".mol"), row("other_pct", p, "percent", "defaults/"+kind+"_other_purity_"+purity+"_pct"), s.of("pure", "alkali."+kind+".pure"), need)
 	}
 }
 
@@ -118,7 +121,7 @@ func (s *sheet) findings() {
 		}
 	}
 	write := func(f *Finding, suffix string, x Figure, method string) {
-		id := "findings." + f.Code + "." + strings.Join(append([]string{x.Name}, f.Subjects...), ".") + suffix
+		id := "findings." + f.Code + "." + strings.Join(append([]string{inID.Replace(x.Name)}, f.Subjects...), ".") + suffix
 		if from, ok := known[x.Value]; ok {
 			s.put(id, f.Code+": "+strings.ReplaceAll(x.Name, "_", " "), x.Unit, x.Value, "same", s.of("same", from))
 			return

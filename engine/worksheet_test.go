@@ -177,6 +177,33 @@ func TestWorksheet(t *testing.T) {
 	}
 }
 
+// A row of the data has one value: a path that stands for several is none.
+func TestDataRowsHaveOneValue(t *testing.T) {
+	values := map[string]float64{}
+	recipes := sheetRecipes()
+	for _, k := range []string{"naoh", "koh"} {
+		r := *recipes["plain"]
+		if k == "koh" {
+			r.Alkali.KOHOfMolesPct = engine.Some(100)
+		}
+		recipes["unstated "+k] = &r
+	}
+	for name, r := range recipes {
+		f, err := engine.New(nil).Formulate(context.Background(), r, engine.Options{IncludeWorksheet: true})
+		if err != nil {
+			t.Fatal(name, err)
+		}
+		for _, l := range f.Worksheet {
+			for _, x := range l.Inputs {
+				if v, ok := values[x.DataRow]; ok && x.DataRow != "" && v != x.Value {
+					t.Errorf("%s, %s: %s is %v here and %v elsewhere", name, l.ID, x.DataRow, x.Value, v)
+				}
+				values[x.DataRow] = x.Value
+			}
+		}
+	}
+}
+
 // sheetRecipes reach every branch of the reckoning.
 func sheetRecipes() map[string]*engine.Recipe {
 	g, some := engine.InGrams, engine.Some

@@ -54,6 +54,7 @@ func openDoors(t *testing.T) *badDoors {
 	usual := config.Default()
 	server, err := listen.Open(t.Context(), "127.0.0.1:0", service, listen.Limits{
 		MaxRequestBytes: usual.MaxRequestBytes, MaxConcurrentStreams: usual.MaxConcurrentStreams,
+		MaxConnections: usual.MaxConnections, CallTimeout: usual.DeadlineCeiling,
 	})
 	if err != nil {
 		t.Fatal(err)

@@ -93,7 +93,7 @@ func (s *sheet) sensitivity() {
 			inputs = append(inputs, s.of("line_"+strconv.Itoa(n+1), s.lineID(l)+"_exact"))
 		}
 		if !k.t.overheadPct.IsZero() {
-			inputs = append(inputs, s.term("overhead_pct", k.t.overheadPct, "percent", "overhead_pct"))
+			inputs = append(inputs, s.term("overhead_pct", k.t.overheadPct, "percent", "overhead_pct"), s.of("base", "cost.base"), s.of("overhead", overheadShare))
 		}
 		s.by(MethodDoubled, id+".per_bar", "Cost of a bar if "+strconv.Quote(d.name)+" cost twice as much", s.currency(), d.bar, inputs...)
 		if k.before != nil {

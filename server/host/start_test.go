@@ -175,7 +175,7 @@ func TestEnvironmentIsClean(t *testing.T) {
 	_, env, _ := strings.Cut(a.Adjustments[0].Evidence.Source, " env ")
 	for _, v := range strings.Fields(env) {
 		switch name, _, _ := strings.Cut(v, "="); name {
-		case cookieKey, "PLUGIN_PROTOCOL_VERSIONS", "PLUGIN_UNIX_SOCKET_DIR", folderKey, "GOMEMLIMIT":
+		case cookieKey, "PLUGIN_PROTOCOL_VERSIONS", "PLUGIN_UNIX_SOCKET_DIR", folderKey, "GOMEMLIMIT", "GOMAXPROCS":
 		default:
 			t.Errorf("the plugin sees %s", v)
 		}

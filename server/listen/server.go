@@ -64,7 +64,8 @@ const (
 	noticeTime = 50 * time.Millisecond
 )
 
-// Limits are the limits an operator may change.
+// Limits are the limits an operator may change. None may be left out: a server
+// that takes no connections waits in silence.
 type Limits struct {
 	// MaxRequestBytes bounds one request message; beyond: RESOURCE_EXHAUSTED.
 	MaxRequestBytes int
@@ -88,8 +89,12 @@ type Server struct {
 }
 
 // Open listens on a loopback address, see Loopback. Connections are taken up
-// from then on, but answered by Serve only.
+// from then on, but answered by Serve only. A limit that is not above zero is
+// an error.
 func Open(ctx context.Context, address string, service app.Service, limits Limits) (*Server, error) {
+	if limits.MaxRequestBytes <= 0 || limits.MaxConcurrentStreams == 0 || limits.MaxConnections <= 0 || limits.CallTimeout <= 0 {
+		return nil, fmt.Errorf("every limit of a listener must be above zero, which these are not: %+v", limits)
+	}
 	where, err := Loopback(ctx, address, net.DefaultResolver)
 	if err != nil {
 		return nil, err

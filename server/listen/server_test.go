@@ -289,3 +289,23 @@ func TestOpenRefuses(t *testing.T) {
 		}
 	}
 }
+
+// A limit left out would be no limit, or a server that takes no connection.
+func TestEveryLimitIsNeeded(t *testing.T) {
+	for name, without := range map[string]func(*Limits){
+		"MaxRequestBytes":      func(l *Limits) { l.MaxRequestBytes = 0 },
+		"MaxConcurrentStreams": func(l *Limits) { l.MaxConcurrentStreams = 0 },
+		"MaxConnections":       func(l *Limits) { l.MaxConnections = 0 },
+		"CallTimeout":          func(l *Limits) { l.CallTimeout = -time.Second },
+	} {
+		l := limits
+		without(&l)
+		s, err := Open(t.Context(), "127.0.0.1:0", newSlow(), l)
+		if err == nil {
+			s.Stop()
+			t.Errorf("a listener without %s opens", name)
+		} else if !strings.Contains(err.Error(), "above zero") {
+			t.Errorf("without %s: %v", name, err)
+		}
+	}
+}

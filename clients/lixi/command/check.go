@@ -24,8 +24,11 @@ Exit codes: 0 fine, 1 a danger finding, 2 refused, 3 no answer.`,
 			if err := out.check(); err != nil {
 				return err
 			}
-			f, err := env.formulate(cmd.Context(), args[0], false)
+			f, err := env.readFormulation(args[0], false)
 			if err != nil {
+				return err
+			}
+			if err := env.formulate(cmd.Context(), f); err != nil {
 				return err
 			}
 			if out.json {

@@ -47,6 +47,7 @@ Exit codes: 0 fine, 2 refused, 3 no answer.`
 func newCost(env *environment) *cobra.Command {
 	var o costOptions
 	var asJSON bool
+	var call call
 	cmd := &cobra.Command{
 		Use:   "cost FILE|-... --prices FILE",
 		Short: "Work out what a batch and a bar cost, and the price that holds a margin",
@@ -58,14 +59,26 @@ func newCost(env *environment) *cobra.Command {
   lixi explain kitchen-bar.yaml cost.per_bar --prices prices.yaml`,
 		Args: arguments(1, 1<<30),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			answer, request, _, err := env.cost(cmd.Context(), args, o)
+			request, places, err := env.costRequest(args, o)
+			if err != nil {
+				return err
+			}
+			request.IncludeWorksheet = call.worksheet
+			if call.request {
+				return env.printJSON(request)
+			}
+			answer, err := env.cost(cmd.Context(), request, places)
 			if err != nil {
 				return err
 			}
 			if asJSON {
 				return env.printJSON(answer)
 			}
-			return env.print(sheet.Costs(answer, request.GetRecipes()))
+			text := sheet.Costs(answer, request.GetRecipes())
+			for _, c := range answer.GetCostings() {
+				text += call.reckoning(c.GetWorksheet())
+			}
+			return env.print(text)
 		},
 	}
 	pricesFlag(cmd, &o.prices)
@@ -73,6 +86,7 @@ func newCost(env *environment) *cobra.Command {
 	cmd.Flags().Uint32Var(&o.bars, "bars", 0, "bars of a batch that can be sold, in place of those of the terms")
 	cmd.Flags().BoolVar(&o.partial, "partial", false, "cost what has a price and name what has none")
 	jsonFlag(cmd, &asJSON)
+	call.flags(cmd)
 	return cmd
 }
 
@@ -82,26 +96,27 @@ func pricesFlag(cmd *cobra.Command, into *string) {
 
 // costOptions are what is asked of a cost beside the recipe files.
 type costOptions struct {
-	prices, terms      string // files; no terms: each recipe has its own
-	bars               uint32 // 0: those of the terms
-	partial, worksheet bool
+	prices, terms string // files; no terms: each recipe has its own
+	bars          uint32 // 0: those of the terms
+	partial       bool
 }
 
-// cost reads recipe files and the price file and asks for their cost.
-func (env *environment) cost(ctx context.Context, files []string, o costOptions) (*lixiviumv1.CostResponse, *lixiviumv1.CostRequest, *recipefile.Places, error) {
-	request := &lixiviumv1.CostRequest{}
+// costRequest reads recipe files and the price file.
+func (env *environment) costRequest(files []string, o costOptions) (*lixiviumv1.CostRequest, *recipefile.Places, error) {
+	request := &lixiviumv1.CostRequest{AllowPartial: o.partial}
 	places, err := env.readCost(files, o, request)
-	if err != nil {
-		return nil, nil, nil, err
-	}
-	request.AllowPartial, request.IncludeWorksheet = o.partial, o.worksheet
+	return request, places, err
+}
+
+// cost asks what recipes cost.
+func (env *environment) cost(ctx context.Context, request *lixiviumv1.CostRequest, places *recipefile.Places) (*lixiviumv1.CostResponse, error) {
 	answer, err := ask(ctx, env, func(ctx context.Context, s Service) (*lixiviumv1.CostResponse, error) {
 		return s.Cost(ctx, request)
 	})
 	if err != nil {
-		return nil, nil, nil, ofCall(err, places, env)
+		return nil, ofCall(err, places, env)
 	}
-	return answer, request, places, nil
+	return answer, nil
 }
 
 // readCost fills a request from recipe files and a price file; what is wrong

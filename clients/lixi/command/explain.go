@@ -54,7 +54,12 @@ Exit codes: 0 fine, 2 refused, 3 no answer.`,
 // where the file holds some, else that of the batch; with prices that of its cost.
 func (env *environment) reckoning(ctx context.Context, file, prices string) ([]*lixiviumv1.WorksheetLine, *recipefile.Places, error) {
 	if prices != "" {
-		answer, _, places, err := env.cost(ctx, []string{file}, costOptions{prices: prices, worksheet: true})
+		request, places, err := env.costRequest([]string{file}, costOptions{prices: prices})
+		if err != nil {
+			return nil, nil, err
+		}
+		request.IncludeWorksheet = true
+		answer, err := env.cost(ctx, request, places)
 		var worksheet []*lixiviumv1.WorksheetLine
 		for _, c := range answer.GetCostings() { // there is one
 			worksheet = c.GetWorksheet()

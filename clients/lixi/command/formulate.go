@@ -18,27 +18,29 @@ type formulation struct {
 	answer  *lixiviumv1.FormulateResponse
 }
 
-// formulate reads a file and asks for its batch.
-func (env *environment) formulate(ctx context.Context, file string, worksheet bool) (*formulation, error) {
+// readFormulation reads a file.
+func (env *environment) readFormulation(file string, worksheet bool) (*formulation, error) {
 	request := &lixiviumv1.FormulateRequest{}
 	places, err := env.read(file, request)
-	if err != nil {
-		return nil, err
-	}
 	request.IncludeWorksheet = request.IncludeWorksheet || worksheet
+	return &formulation{request: request, places: places}, err
+}
+
+// formulate asks for the batch of what was read.
+func (env *environment) formulate(ctx context.Context, f *formulation) error {
 	answer, err := ask(ctx, env, func(ctx context.Context, s Service) (*lixiviumv1.FormulateResponse, error) {
-		return s.Formulate(ctx, request)
+		return s.Formulate(ctx, f.request)
 	})
 	if err != nil {
-		return nil, ofCall(err, places, env)
+		return ofCall(err, f.places, env)
 	}
 	env.danger = hasDanger(answer.GetFormulation().GetFindings(), answer.GetFormulation().GetSuperfat())
-	return &formulation{request, places, answer}, nil
+	f.answer = answer
+	return nil
 }
 
 func newFormulate(env *environment) *cobra.Command {
 	var out output
-	var worksheet bool
 	cmd := &cobra.Command{
 		Use:   "formulate FILE|-",
 		Short: "Print the sheet to weigh a batch out by",
@@ -58,8 +60,14 @@ Exit codes: 0 fine, 1 a danger finding, 2 refused, 3 no answer.`,
 			if err := out.check(); err != nil {
 				return err
 			}
-			f, err := env.formulate(cmd.Context(), args[0], worksheet)
+			f, err := env.readFormulation(args[0], out.worksheet)
 			if err != nil {
+				return err
+			}
+			if out.request {
+				return env.printJSON(f.request)
+			}
+			if err := env.formulate(cmd.Context(), f); err != nil {
 				return err
 			}
 			if out.json {
@@ -67,14 +75,10 @@ Exit codes: 0 fine, 1 a danger finding, 2 refused, 3 no answer.`,
 			}
 			options := out.options(f.request.GetRecipe(), f.request.GetBalances())
 			options.FitLeftOut = f.places.Has("fit")
-			text := sheet.Formulation(f.answer.GetFormulation(), options)
-			if worksheet {
-				text += "\nWORKSHEET\n" + sheet.Figures(f.answer.GetFormulation().GetWorksheet())
-			}
-			return env.print(text)
+			return env.print(sheet.Formulation(f.answer.GetFormulation(), options) + out.reckoning(f.answer.GetFormulation().GetWorksheet()))
 		},
 	}
 	out.flags(cmd)
-	cmd.Flags().BoolVar(&worksheet, "worksheet", false, "add every line of the reckoning; lixi explain shows how they hang together")
+	out.call.flags(cmd)
 	return cmd
 }

@@ -17,11 +17,31 @@ import (
 type output struct {
 	json bool
 	unit string
+	call
 }
 
 func (o *output) flags(cmd *cobra.Command) {
 	cmd.Flags().BoolVar(&o.json, "json", false, "print the answer message as JSON, names as in the contract")
 	cmd.Flags().StringVar(&o.unit, "unit", "g", "unit written large: g or oz; the other stands in brackets")
+}
+
+// call is what is asked of a call itself, whatever the command.
+type call struct {
+	request   bool // print the request and do not ask
+	worksheet bool
+}
+
+func (c *call) flags(cmd *cobra.Command) {
+	cmd.Flags().BoolVar(&c.worksheet, "worksheet", false, "add every line of the reckoning; lixi explain shows how they hang together")
+	cmd.Flags().BoolVar(&c.request, "request", false, "print the request message as JSON, as it would be sent, and do not ask")
+}
+
+// reckoning is the worksheet below a sheet, where it was asked for.
+func (c *call) reckoning(lines []*lixiviumv1.WorksheetLine) string {
+	if !c.worksheet {
+		return ""
+	}
+	return "\nWORKSHEET\n" + sheet.Figures(lines)
 }
 
 // options gives what a sheet takes.

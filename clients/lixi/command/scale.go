@@ -62,10 +62,15 @@ Exit codes: 0 fine, 1 a danger finding, 2 refused, 3 no answer.`,
 			if request.GetFit() == nil {
 				return refused("no size: neither `fit` in the file nor a flag", "add --mold, --batter, --fats, --bars or --stock; lixi scale --help shows them")
 			}
+			request.IncludeWorksheet = request.IncludeWorksheet || out.worksheet
+			if out.request {
+				return env.printJSON(request)
+			}
 			return env.scale(cmd.Context(), request, places, out, asRecipe)
 		},
 	}
 	out.flags(cmd)
+	out.call.flags(cmd)
 	size.flags(cmd)
 	cmd.Flags().BoolVar(&asRecipe, "recipe", false, "print the recipe at its new size as a recipe file, and nothing else")
 	return cmd
@@ -88,7 +93,7 @@ func (env *environment) scale(ctx context.Context, request *lixiviumv1.ScaleRequ
 		return env.printRecipe(answer.GetRecipe(), answer.GetBalances())
 	}
 	options := out.options(answer.GetRecipe(), answer.GetBalances())
-	return env.print(sheet.Size(answer, options) + sheet.Formulation(f, options))
+	return env.print(sheet.Size(answer, options) + sheet.Formulation(f, options) + out.reckoning(f.GetWorksheet()))
 }
 
 // printRecipe writes a recipe as a file that every command reads.

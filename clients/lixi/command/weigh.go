@@ -49,10 +49,15 @@ Exit codes: 0 fine, 1 a danger finding, 2 refused, 3 no answer.`,
 			if len(request.GetActual()) == 0 {
 				return env.nothingWeighed(cmd.Context(), request, places)
 			}
+			request.IncludeWorksheet = request.IncludeWorksheet || out.worksheet
+			if out.request {
+				return env.printJSON(request)
+			}
 			return env.weigh(cmd.Context(), request, places, out)
 		},
 	}
 	out.flags(cmd)
+	out.call.flags(cmd)
 	cmd.Flags().StringArrayVar(&actual, "actual", nil, "what was weighed on a line, such as naoh=139.5g; may be repeated")
 	return cmd
 }
@@ -69,7 +74,8 @@ func (env *environment) weigh(ctx context.Context, request *lixiviumv1.Reconcile
 	if out.json {
 		return env.printJSON(answer)
 	}
-	return env.print(sheet.Reconciliation(answer, out.options(request.GetRecipe(), request.GetBalances())))
+	text := sheet.Reconciliation(answer, out.options(request.GetRecipe(), request.GetBalances()))
+	return env.print(text + out.reckoning(answer.GetWorksheet()))
 }
 
 // addActual adds the masses given by flag to those of the file.
