@@ -49,7 +49,7 @@ func (r *round) fewDescriptors() {
 // the largest size at a time bring the server to two thirds of it.
 const (
 	dataLimitKB = 320 << 10
-	softLimit   = "40MiB"
+	softLimit   = "64MiB"
 )
 
 // littleMemory limits the memory of the server and, as limits are inherited, of
@@ -64,7 +64,7 @@ func (r *round) littleMemory() {
 		large.Go(func() {
 			c, closer := w.dial()
 			defer closer.Close()
-			for range 3 {
+			for range 2 {
 				w.call(c, r.ask.large())
 			}
 		})
