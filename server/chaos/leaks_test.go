@@ -69,7 +69,7 @@ func descendants(of int) (out []process) {
 	return out
 }
 
-// pluginsOf gives the processes of plugins by the name that a process list shows.
+// plugins gives the processes of plugins by the name that a process list shows.
 func (s *server) plugins() map[string]int {
 	out := map[string]int{}
 	for _, p := range descendants(s.pid()) {

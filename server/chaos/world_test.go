@@ -14,6 +14,7 @@ import (
 	"strconv"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"syscall"
 	"testing"
 	"time"
@@ -108,6 +109,8 @@ type server struct {
 	cmd    *exec.Cmd
 	log    *tail
 	exited chan struct{}
+	// stopping: it was told to.
+	stopping atomic.Bool
 }
 
 // start runs lixiviumd under the limits of a shell, such as "ulimit -n 64", and
@@ -131,7 +134,13 @@ func (w *world) start(limits string, env ...string) *server {
 	started := make(chan error)
 	w.starts <- func() { started <- s.cmd.Start() }
 	must(w.t, <-started)
-	go func() { _ = s.cmd.Wait(); close(s.exited) }()
+	go func() {
+		_ = s.cmd.Wait()
+		if !s.stopping.Load() {
+			w.t.Errorf("lixiviumd ended by itself with %v:\n%.3000s", s.cmd.ProcessState, s.log.all())
+		}
+		close(s.exited)
+	}()
 	select {
 	case <-said:
 	case <-s.exited:
@@ -153,6 +162,7 @@ func (s *server) signal(sig syscall.Signal) { _ = s.cmd.Process.Signal(sig) }
 func (s *server) stop(sig syscall.Signal) int {
 	s.w.t.Helper()
 	s.w.outage.begin()
+	s.stopping.Store(true)
 	s.signal(sig)
 	select {
 	case <-s.exited:
