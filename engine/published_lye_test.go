@@ -9,16 +9,15 @@ import (
 
 // lyeReckonings are the checks of lye solutions and of units.
 var lyeReckonings = map[string]reckoning{
-	"lye_end":               lyeEnd,
-	"strength_by_density":   strengthBy,
-	"strength_by_molarity":  strengthBy,
-	"strength_by_baume":     strengthBy,
-	"gravity_of_baume":      gravityOfBaume,
-	"twaddell_less_baume":   twaddellLessBaume,
-	"superfat_of_baume_lye": superfatOfBaumeLye,
-	"crystallization":       crystallization,
-	"grams_of_fat":          gramsOfFat,
-	"grams_of_water":        gramsOfWater,
+	"lye_end":              lyeEnd,
+	"strength_by_density":  strengthBy,
+	"strength_by_molarity": strengthBy,
+	"strength_by_baume":    strengthBy,
+	"gravity_of_baume":     gravityOfBaume,
+	"twaddell_less_baume":  twaddellLessBaume,
+	"crystallization":      crystallization,
+	"grams_of_fat":         gramsOfFat,
+	"grams_of_water":       gramsOfWater,
 }
 
 // lyeEnd is the temperature that a lye of pure alkali may reach.
@@ -79,19 +78,6 @@ func gravityOfBaume(t testing.TB, in inputs) float64 {
 func twaddellLessBaume(t testing.TB, in inputs) float64 {
 	a := strengthBy(t, inputs{"twaddell": in["twaddell"], "t": in["t"]})
 	return a - strengthBy(t, inputs{"baume": in["baume"], "modulus": in["modulus"], "t": in["t"]})
-}
-
-// superfatOfBaumeLye is the superfat that a weight of a lye of degrees Baumé
-// implies on a fat.
-func superfatOfBaumeLye(t testing.TB, in inputs) float64 {
-	r := given(1)
-	r.Fats = []engine.FatLine{{ID: "fat", Fat: in["fat"], Mass: engine.InGrams(in.number(t, "fats"))}}
-	r.Alkali.NaOH = &engine.AlkaliStock{Solution: &engine.SolutionStrength{
-		DegreesBaume: engine.Some(in.number(t, "baume")), BaumeModulus: engine.Some(in.number(t, "modulus")), TemperatureC: engine.Some(in.number(t, "t")),
-	}}
-	r.Alkali.Given.NaOH = engine.InGrams(in.number(t, "lye"))
-	r.Water = nil
-	return float64(formulate(t, r).Superfat.Pct)
 }
 
 // crystallization is the temperature that a warning of crystals names.
