@@ -154,7 +154,7 @@ func (c *checker) stock(w where, k int, s *AlkaliStock, p *plan) {
 		pa.path = w.at("purity_pct").String()
 	case s.Solution != nil:
 		c.solution(w.at("solution"), k, s.Solution, pa)
-		pa.half, pa.stated = pa.pure*stated/100, true
+		pa.half, pa.stated = max(pa.pure*stated/100, s.Solution.readingHalf(kindOf[k], pa.pure)), true
 	case s.Made != nil:
 		c.made(w.at("made"), k, s, pa, stated, p.given)
 	}
@@ -252,6 +252,22 @@ func (s *SolutionStrength) measured(k lye.Kind, t unit.Celsius) (strength unit.P
 	v, _ := s.DegreesTwaddell.Get()
 	strength, err = lye.StrengthFromTwaddell(k, v, t)
 	return strength, "degrees_twaddell", err
+}
+
+// readingHalf is how far a strength, a fraction, that was read as a density may
+// lie on either side: published densities part by lye.DensityHalfWidth. 0 for
+// every other form, and where the strength is no lye.
+func (s *SolutionStrength) readingHalf(k lye.Kind, strength float64) float64 {
+	if !s.DensityGPerML.Set() && !s.DegreesBaume.Set() && !s.DegreesTwaddell.Set() {
+		return 0
+	}
+	t, _ := s.TemperatureC.Get()
+	at, err1 := lye.Density(k, unit.Percent(100*strength), unit.Celsius(t))
+	weaker, err2 := lye.Density(k, unit.Percent(float64(100*strength)-1), unit.Celsius(t))
+	if err1 != nil || err2 != nil || at <= weaker {
+		return 0
+	}
+	return float64(lye.DensityHalfWidth(k)) / 100 * float64(at) / float64(at-weaker) / 100
 }
 
 // set takes a strength as a fraction; the rest is water.

@@ -36,7 +36,7 @@ func Density(k Kind, mass unit.Percent, t unit.Celsius) (unit.GramsPerML, error)
 }
 
 // DensityHalfWidth gives the half-width of Density as percent of the density:
-// 0.2 for NaOH, the spread of three published sets up to 60 °C (0.25 above); 0.6
+// 0.2 for NaOH, the spread of three published sets up to 60 °C (0.25 above); 0.7
 // for KOH, where the CRC Handbook lies 0.2 % (5 wt%) to 0.67 % (36-50 wt%) below
 // Laliberté and nothing settles which is right. 0 for no valid Kind.
 func DensityHalfWidth(k Kind) unit.Percent {
@@ -44,7 +44,7 @@ func DensityHalfWidth(k Kind) unit.Percent {
 	case NaOH:
 		return 0.2
 	case KOH:
-		return 0.6
+		return 0.7
 	}
 	return 0
 }

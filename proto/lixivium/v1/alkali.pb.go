@@ -187,7 +187,7 @@ type AlkaliStock struct {
 	//	*AlkaliStock_Solution
 	//	*AlkaliStock_Made
 	Form isAlkaliStock_Form `protobuf_oneof:"form"`
-	// Half-width of the purity, in percentage points; for a solution, of its strength. Absent: 1 for NaOH, 2 for KOH; for a solution the same relative to its alkali.
+	// Half-width of the purity, in percentage points; for a solution, of its strength. Absent: 1 for NaOH, 2 for KOH; for a solution the same relative to its alkali, and where it is read as a density at least what published densities leave open (about 3 for KOH, relative).
 	HalfWidthPct *float64 `protobuf:"fixed64,4,opt,name=half_width_pct,json=halfWidthPct,proto3,oneof" json:"half_width_pct,omitempty"`
 	// What else the stock already holds (sugar, salt, lactate); counted in its mass, not as water.
 	AlsoHolds     []*StockContent `protobuf:"bytes,5,rep,name=also_holds,json=alsoHolds,proto3" json:"also_holds,omitempty"`
