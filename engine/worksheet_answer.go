@@ -170,5 +170,8 @@ func (s *sheet) halfWidth(k int) WorksheetInput {
 	if spec != nil && spec.HalfWidthPct.Set() {
 		return request(name, half, "percent", "recipe.alkali."+alkaliField[k]+".half_width_pct")
 	}
+	if a := &s.w.p.alkali[k]; spec != nil && spec.Solution != nil && a.half == spec.Solution.readingHalf(kindOf[k], a.pure) {
+		return row(name, half, "percent", "lye/"+alkaliField[k]+"_density_half_width")
+	}
 	return row(name, half, "percent", "defaults/"+alkaliField[k]+"_half_width_pct")
 }
