@@ -3,41 +3,12 @@ package engine_test
 import (
 	"context"
 	"math"
-	"reflect"
 	"testing"
 
 	"pgregory.net/rapid"
 
 	"lixivium.example/engine"
 )
-
-// TestWorksheetChangesNothing: the reckoning on request changes no bit of any
-// other figure, and the same recipe gives the same bits.
-func TestWorksheetChangesNothing(t *testing.T) {
-	e := engine.New(nil)
-	check(t, 1000, func(t *rapid.T) {
-		r := anyRecipe.Draw(t, "recipe")
-		balances := anyBalances.Draw(t, "balances")
-		plain := settle(t, r, balances)
-		if plain == nil {
-			return
-		}
-		full, err := e.Formulate(context.Background(), r, engine.Options{Balances: balances, IncludeWorksheet: true})
-		if err != nil {
-			t.Fatalf("refused with a worksheet: %v", err)
-		}
-		full.Worksheet = nil
-		a, b := figures(plain), figures(full)
-		if !reflect.DeepEqual(plain, full) || len(a) != len(b) {
-			t.Fatalf("%s\nthe answer with a worksheet is another", describe(r))
-		}
-		for i := range a {
-			if math.Float64bits(a[i].value) != math.Float64bits(b[i].value) {
-				t.Fatalf("%s\n%s: %v without, %v with a worksheet", describe(r), a[i].path, a[i].value, b[i].value)
-			}
-		}
-	})
-}
 
 // TestRecipeIsLeftAlone: answering changes nothing of the question.
 func TestRecipeIsLeftAlone(t *testing.T) {
