@@ -3,4 +3,4 @@
 package engine_test
 
 // propertyRecipes is how many recipes the properties are tried on.
-const propertyRecipes = 40000
+const propertyRecipes = 24000

@@ -4,4 +4,4 @@ package engine_test
 
 // propertyRecipes is how many recipes the properties are tried on. make
 // properties tries more.
-const propertyRecipes = 4000
+const propertyRecipes = 3000
