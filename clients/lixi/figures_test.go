@@ -183,7 +183,7 @@ func compareGolden(t *testing.T, file string, got golden) {
 	}
 	for _, place := range slices.Sorted(maps.Keys(want.Figures)) {
 		v, ok := got.Figures[place]
-		if w := want.Figures[place]; !ok || math.Abs(v-w) > figureTolerance*math.Abs(w)+leastFigure {
+		if w := want.Figures[place]; !ok || v != w {
 			t.Errorf("%s is %.12g (answered: %v), kept is %.12g", place, v, ok, w)
 		}
 	}
