@@ -17,7 +17,10 @@ ACCEPTED := proto/accepted.binpb
 # Runs of each fuzz target. A count, not a time: the Go fuzzer can report its own deadline as a failure.
 FUZZ_RUNS ?= 20000
 
-PROVE := race lint generated-check breaking breaking-proof fuzz
+# What make properties runs: the tests that only the build tag holds, and those that it runs at full length.
+PROPERTIES := ^(TestProperties|TestSuperfatAgreesWithSampling|TestHostileNumbers|TestThreeWaysAreOne)$$
+
+PROVE := race lint generated-check breaking breaking-proof fuzz properties bits
 
 .PHONY: help
 help: ## list the targets
@@ -80,6 +83,15 @@ accept: $(BUF) ## accept the protos as they stand (a commit of its own)
 fuzz: ## every fuzz target, FUZZ_RUNS inputs each
 	.ci/fuzz $(FUZZ_RUNS)
 
+.PHONY: properties
+properties: ## the rules of an answer on thousands of drawn recipes, the superfat's uncertainty by sampling, three ways to the same bits
+	go test -vet=off -tags properties -run '$(PROPERTIES)' -v -timeout 10m ./engine
+
+.PHONY: bits
+bits: emulator ## the same bits on amd64 v1 and v3 and on arm64 (emulated), and no fused multiply-add in the engine
+	.ci/fused
+	.ci/bits
+
 .PHONY: bench
 bench: ## every benchmark
 	go test -run '^$$' -bench . -benchmem ./...
@@ -87,6 +99,10 @@ bench: ## every benchmark
 .PHONY: compiler
 compiler:
 	@.ci/compiler
+
+.PHONY: emulator
+emulator:
+	@.ci/emulator
 
 $(BUF): .ci/go.mod .ci/go.sum
 	cd .ci && go build -trimpath -o ../$@ github.com/bufbuild/buf/cmd/buf

@@ -121,6 +121,18 @@ func TestProperties(t *testing.T) {
 	}
 }
 
+// TestRecipeIsLeftAlone: answering changes nothing of the question.
+func TestRecipeIsLeftAlone(t *testing.T) {
+	check(t, 300, func(t *rapid.T) {
+		r := anyRecipe.Draw(t, "recipe")
+		before := describe(r)
+		settle(t, r, anyBalances.Draw(t, "balances"))
+		if after := describe(r); after != before {
+			t.Fatalf("the recipe was\n%s\nand became\n%s", before, after)
+		}
+	})
+}
+
 // settle formulates a drawn recipe. A recipe that cannot be made is no answer;
 // any other refusal means that the draw is wrong.
 func settle(t *rapid.T, r *engine.Recipe, balances []engine.Balance) *engine.Formulation {
