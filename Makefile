@@ -43,7 +43,7 @@ test: ## vet, every test, and the engine built for wasip1, which proves that it 
 	GOOS=wasip1 GOARCH=wasm go build ./engine/...
 
 .PHONY: prove
-prove: compiler ## race, lint, generated code, contract, fuzz; installs what it needs
+prove: compiler ## race, lint, generated code, contract, fuzz, properties, bits; installs what it needs
 	@for stage in $(PROVE); do .ci/stage "$$stage" $(MAKE) --no-print-directory "$$stage" || exit 1; done
 
 .PHONY: race
