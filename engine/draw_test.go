@@ -110,17 +110,11 @@ func (m maker) number(low, high float64) float64 {
 func (m maker) chance(pct int) bool { return chance(m.T, pct) }
 func (m maker) kind(n int) int      { return kind(m.T, n) }
 
-// byMaker gives a draw its maker.
-func byMaker(draw func(maker) *engine.Recipe) *rapid.Generator[*engine.Recipe] {
-	return rapid.Custom(func(t *rapid.T) *engine.Recipe {
-		return draw(maker{t, coin.Draw(t, "round figures")})
-	})
-}
-
-// recipes and asked recipes as single draws: a failure then prints one recipe.
+// A recipe and its balances are single draws: a failure then prints one recipe.
 var (
-	anyRecipe   = byMaker(drawRecipe)
-	askedRecipe = byMaker(drawAsked)
+	anyRecipe = rapid.Custom(func(t *rapid.T) *engine.Recipe {
+		return drawRecipe(maker{t, coin.Draw(t, "round figures")})
+	})
 	anyBalances = rapid.Custom(drawBalances)
 )
 
