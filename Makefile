@@ -17,9 +17,6 @@ ACCEPTED := proto/accepted.binpb
 # Runs of each fuzz target. A count, not a time: the Go fuzzer can report its own deadline as a failure.
 FUZZ_RUNS ?= 20000
 
-# What make properties runs: the tests that only the build tag holds, and those that it runs at full length.
-PROPERTIES := ^(TestProperties|TestSuperfatAgreesWithSampling|TestHostileNumbers|TestThreeWaysAreOne)$$
-
 PROVE := race lint generated-check breaking breaking-proof fuzz properties bits
 
 .PHONY: help
@@ -85,7 +82,7 @@ fuzz: ## every fuzz target, FUZZ_RUNS inputs each
 
 .PHONY: properties
 properties: ## the rules of an answer on thousands of drawn recipes, the superfat's uncertainty by sampling, three ways to the same bits
-	go test -vet=off -tags properties -run '$(PROPERTIES)' -v -timeout 10m ./engine
+	go test -vet=off -tags properties -run '^TestProperties' -v -timeout 10m ./engine
 
 .PHONY: bits
 bits: emulator ## the same bits on amd64 v1 and v3 and on arm64 (emulated), and no fused multiply-add in the engine

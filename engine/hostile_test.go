@@ -22,9 +22,9 @@ var extremes = rapid.SampledFrom([]float64{
 // hostileRecipes is how many recipes get extreme numbers.
 const hostileRecipes = 5000
 
-// TestHostileNumbers: whatever finite numbers stand in a recipe and its balances,
+// TestPropertiesUnderHostileNumbers: whatever finite numbers stand in a recipe and its balances,
 // it is refused in words or answered with finite numbers, worksheet included.
-func TestHostileNumbers(t *testing.T) {
+func TestPropertiesUnderHostileNumbers(t *testing.T) {
 	answered, refused := 0, 0
 	e := engine.New(nil)
 	check(t, hostileRecipes, func(t *rapid.T) {

@@ -303,8 +303,8 @@ func (d *sampled) agrees(s *engine.Superfat) error {
 	return nil
 }
 
-// TestSuperfatAgreesWithSampling tries the answered uncertainty on drawn recipes.
-func TestSuperfatAgreesWithSampling(t *testing.T) {
+// TestPropertiesAgreeWithSampling tries the answered uncertainty on drawn recipes.
+func TestPropertiesAgreeWithSampling(t *testing.T) {
 	tried, rounded, divided := 0, 0, 0
 	for seed := 0; tried < sampledRecipes; seed++ {
 		r, balances := anyRecipe.Example(seed), anyBalances.Example(seed+7)

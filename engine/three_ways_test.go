@@ -45,10 +45,10 @@ func sameAnswer(t *testing.T, a, b *lixiviumv1.FormulateResponse, errA, errB err
 	return nil
 }
 
-// TestThreeWaysAreOne: a program that imports the engine, one that calls the
+// TestPropertiesThreeWays: a program that imports the engine, one that calls the
 // service in its own process and one that asks through a socket get the same
 // answer to the bit, and the same refusal.
-func TestThreeWaysAreOne(t *testing.T) {
+func TestPropertiesThreeWays(t *testing.T) {
 	service, err := app.New(app.Options{})
 	if err != nil {
 		t.Fatal(err)
