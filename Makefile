@@ -26,7 +26,7 @@ FUZZ_LONG ?= 5
 # How long the chaos run goes on; at least one round of all harms is made.
 CHAOS_TIME ?= 3m
 
-PROVE := race lint generated-check breaking breaking-proof witness fuzz units mutation chaos bench-smoke
+PROVE := race lint generated-check breaking breaking-proof witness properties bits fuzz units mutation chaos bench-smoke
 
 .PHONY: help
 help: ## list the targets
@@ -49,7 +49,7 @@ test: ## vet, every test, and the engine built for wasip1, which proves that it 
 	GOOS=wasip1 GOARCH=wasm go build ./engine/...
 
 .PHONY: prove
-prove: compiler ## race, lint, generated code, contract, fuzz, units, chaos; installs what it needs
+prove: compiler ## race, lint, contract, second witness, properties, bits, fuzz, mutation, chaos; installs what it needs
 	@for stage in $(PROVE); do .ci/stage "$$stage" $(MAKE) --no-print-directory "$$stage" || exit 1; done
 
 .PHONY: race
@@ -61,9 +61,11 @@ lint: $(BUF) $(STATICCHECK) ## gofmt, vet, staticcheck, buf lint, buf format
 	@unformatted=$$(gofmt -l .); test -z "$$unformatted" || { echo "run gofmt -w on:"; echo "$$unformatted"; exit 1; }
 	go vet ./...
 	go vet -tags chaos ./server/chaos
+	go vet -tags properties ./engine
 	$(STATICCHECK) ./...
 	$(STATICCHECK) -tags chaos ./server/chaos
 	$(STATICCHECK) -tags mutate ./engine/...
+	$(STATICCHECK) -tags properties ./engine
 	$(BUF) lint
 	$(BUF) format -d --exit-code
 
@@ -113,6 +115,15 @@ chaos: ## a real lixiviumd under load and all kinds of harm (Linux; CHAOS_TIME=1
 mutation: ## move every embedded figure and print which published check notices
 	go test -vet=off -tags mutate -count=1 -v -run '^Test(Mutation|Data)' ./engine
 
+.PHONY: properties
+properties: ## the rules of an answer on thousands of drawn recipes, the superfat's uncertainty by sampling, three ways to the same bits
+	go test -vet=off -tags properties -count=1 -run '^TestProperties' -v -timeout 10m ./engine
+
+.PHONY: bits
+bits: emulator ## the same bits on amd64 v1 and v3 and on arm64 (emulated), and no fused multiply-add in the engine
+	.ci/fused
+	.ci/bits
+
 .PHONY: bench
 bench: build office ## engine, service, plugins, start, memory beside their baselines (10 minutes; quote ratios and medians)
 	go run ./server/cmd/bench $(BENCH)
@@ -132,6 +143,10 @@ office:
 .PHONY: compiler
 compiler:
 	@.ci/compiler
+
+.PHONY: emulator
+emulator:
+	@.ci/emulator
 
 $(BUF): .ci/go.mod .ci/go.sum
 	cd .ci && go build -trimpath -o ../$@ github.com/bufbuild/buf/cmd/buf

@@ -150,7 +150,7 @@ func (w *work) extraNeed() float64 {
 	for i := range w.p.lines {
 		for j := range w.p.lines[i].parts {
 			pt := &w.p.lines[i].parts[j]
-			sum += float64(w.in.Lines[i].G*pt.share) * molPerG(pt.extra)
+			sum += float64(float64(w.in.Lines[i].G*pt.share) * molPerG(pt.extra))
 		}
 	}
 	return sum

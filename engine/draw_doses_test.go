@@ -8,31 +8,31 @@ import (
 
 // drawDose draws an additive with figures of its own for a recipe that has its
 // fats and portions.
-func drawDose(t *rapid.T, r *engine.Recipe, id string, fatsG float64) engine.Dose {
-	d := engine.Dose{ID: id, Custom: drawAdditive(t)}
-	if len(r.Portions) > 0 && coin.Draw(t, "portion") {
-		d.PortionID = r.Portions[kind(t, len(r.Portions))].ID
-		d.Basis = rapid.SampledFrom([]engine.DoseBasis{engine.BasisNotSaid, engine.BasisPortionFats, engine.BasisBatchFats}).Draw(t, "basis")
-		d.Stage = rapid.SampledFrom([]engine.Stage{engine.StageNotSaid, engine.StageTrace, engine.StageSurface}).Draw(t, "stage")
+func drawDose(m maker, r *engine.Recipe, id string, fatsG float64) engine.Dose {
+	d := engine.Dose{ID: id, Custom: drawAdditive(m)}
+	if len(r.Portions) > 0 && coin.Draw(m.T, "portion") {
+		d.PortionID = r.Portions[m.kind(len(r.Portions))].ID
+		d.Basis = rapid.SampledFrom([]engine.DoseBasis{engine.BasisNotSaid, engine.BasisPortionFats, engine.BasisBatchFats}).Draw(m.T, "basis")
+		d.Stage = rapid.SampledFrom([]engine.Stage{engine.StageNotSaid, engine.StageTrace, engine.StageSurface}).Draw(m.T, "stage")
 	} else {
 		d.Stage = rapid.SampledFrom([]engine.Stage{
 			engine.StageNotSaid, engine.StageWaterBeforeLye, engine.StageCooledLye, engine.StageFats, engine.StageTrace, engine.StageSurface,
-		}).Draw(t, "stage")
-		d.Treatment = rapid.SampledFrom([]engine.AlkaliTreatment{engine.TreatmentNotSaid, engine.TreatmentAdd, engine.TreatmentAbsorb}).Draw(t, "treatment")
+		}).Draw(m.T, "stage")
+		d.Treatment = rapid.SampledFrom([]engine.AlkaliTreatment{engine.TreatmentNotSaid, engine.TreatmentAdd, engine.TreatmentAbsorb}).Draw(m.T, "treatment")
 	}
-	d.WaterSource = rapid.SampledFrom([]engine.WaterSource{engine.WaterSourceNotSaid, engine.WaterFromRecipe, engine.WaterOnTop}).Draw(t, "source")
-	switch kind(t, 4) {
+	d.WaterSource = rapid.SampledFrom([]engine.WaterSource{engine.WaterSourceNotSaid, engine.WaterFromRecipe, engine.WaterOnTop}).Draw(m.T, "source")
+	switch m.kind(4) {
 	case 0:
-		d.Mass = engine.InGrams(fatsG * number(t, 0.001, 0.02))
+		d.Mass = m.mass(fatsG*m.number(0.001, 0.02), 0.1)
 	case 1:
-		d.OfFatsPct = engine.Some(number(t, 0.1, 3))
+		d.OfFatsPct = engine.Some(m.number(0.1, 3))
 	case 2:
-		d.OfAskedWaterPct = engine.Some(number(t, 0.5, 6))
+		d.OfAskedWaterPct = engine.Some(m.number(0.5, 6))
 	case 3:
-		d.Spoons = &engine.Spoons{TeaspoonsUS: number(t, 0.2, 2), PerFats: engine.InGrams(500)}
+		d.Spoons = &engine.Spoons{TeaspoonsUS: m.number(0.2, 2), PerFats: engine.InGrams(500)}
 	}
-	if coin.Draw(t, "carried") {
-		d.Carrier = drawCarrier(t, r, d.OfAskedWaterPct.Set())
+	if coin.Draw(m.T, "carried") {
+		d.Carrier = drawCarrier(m, r, d.OfAskedWaterPct.Set())
 	}
 	if d.Stage == engine.StageSurface {
 		d.Treatment = engine.TreatmentNotSaid // there is no alkali to add
@@ -41,38 +41,38 @@ func drawDose(t *rapid.T, r *engine.Recipe, id string, fatsG float64) engine.Dos
 }
 
 // drawAdditive draws what one gram of an additive does.
-func drawAdditive(t *rapid.T) *engine.CustomAdditive {
-	a := &engine.CustomAdditive{Name: "own additive", GPerTeaspoonUS: engine.Some(number(t, 1, 6))}
-	switch kind(t, 5) {
+func drawAdditive(m maker) *engine.CustomAdditive {
+	a := &engine.CustomAdditive{Name: "own additive", GPerTeaspoonUS: engine.Some(m.number(1, 6))}
+	switch m.kind(5) {
 	case 0:
-		a.AlkaliMolPerG = &engine.Measured{Value: number(t, 0.001, 0.02), HalfWidth: engine.Some(number(t, 0, 0.0005))}
-		a.AlkaliFormsNoWater = coin.Draw(t, "dry")
+		a.AlkaliMolPerG = &engine.Measured{Value: m.number(0.001, 0.02), HalfWidth: engine.Some(m.number(0, 0.0005))}
+		a.AlkaliFormsNoWater = coin.Draw(m.T, "dry")
 	case 1:
-		a.FatGPerG = map[string]float64{tableID.Draw(t, "brought"): number(t, 0.05, 0.5), "shea-butter": number(t, 0, 0.4)}
+		a.FatGPerG = map[string]float64{tableID.Draw(m.T, "brought"): m.number(0.05, 0.5), "shea-butter": m.number(0, 0.4)}
 	case 2:
-		a.WaterGPerG = number(t, 0.1, 1)
+		a.WaterGPerG = m.number(0.1, 1)
 	case 3:
-		a.BoundWaterGPerG = number(t, 0.1, 2)
+		a.BoundWaterGPerG = m.number(0.1, 2)
 	}
-	if coin.Draw(t, "density") {
-		a.DensityGPerML = engine.Some(number(t, 0.5, 4))
+	if coin.Draw(m.T, "density") {
+		a.DensityGPerML = engine.Some(m.number(0.5, 4))
 	}
 	return a
 }
 
 // drawCarrier draws what wets a dose: water, fat held back, fat extra, premixed,
 // or a liquid of the caller's own.
-func drawCarrier(t *rapid.T, r *engine.Recipe, ofWater bool) *engine.Carrier {
-	c := &engine.Carrier{GPerG: number(t, 0.1, 2), Premixed: chance(t, 25), Extra: chance(t, 25)}
-	switch k := kind(t, 6); {
+func drawCarrier(m maker, r *engine.Recipe, ofWater bool) *engine.Carrier {
+	c := &engine.Carrier{GPerG: m.number(0.1, 2), Premixed: m.chance(25), Extra: m.chance(25)}
+	switch k := m.kind(6); {
 	case k == 0:
 		c.Water = true
 	case k == 1:
-		c.Custom = drawAdditive(t)
+		c.Custom = drawAdditive(m)
 	case k >= 3 && !ofWater:
-		c.Fat, c.Extra, c.Premixed = r.Fats[kind(t, len(r.Fats))].ID, false, false
+		c.Fat, c.Extra, c.Premixed = r.Fats[m.kind(len(r.Fats))].ID, false, false
 	default:
-		c.Fat, c.Extra = tableID.Draw(t, "carrier"), true
+		c.Fat, c.Extra = tableID.Draw(m.T, "carrier"), true
 	}
 	return c
 }

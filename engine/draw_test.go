@@ -41,7 +41,7 @@ func check(t *testing.T, n int, property func(*rapid.T)) {
 // The generators hold no state.
 var (
 	coin    = rapid.Bool()
-	unit    = rapid.Float64Range(0, 1)
+	zeroOne = rapid.Float64Range(0, 1)
 	twenty  = rapid.IntRange(0, 20)
 	chances = rapid.IntRange(0, 99)
 	fatID   = rapid.SampledFrom(fatIDs())
@@ -57,13 +57,34 @@ func fatIDs() []string {
 }
 
 // number draws from [low, high], half of the time a figure that a maker writes.
+// Nothing in the draws may be fused by a compiler: machines must draw the same.
 func number(t *rapid.T, low, high float64) float64 {
 	if coin.Draw(t, "round") {
-		v := low + (high-low)*float64(twenty.Draw(t, "figure"))/20
-		digits := math.Pow(10, math.Floor(math.Log10(high))-1)
-		return min(high, max(low, math.Round(v/digits)*digits))
+		return roundNumber(t, low, high)
 	}
-	return low + (high-low)*unit.Draw(t, "fraction")
+	return low + float64((high-low)*zeroOne.Draw(t, "fraction"))
+}
+
+// roundNumber draws a figure of at most two digits, such as 500 g or 5 %.
+func roundNumber(t *rapid.T, low, high float64) float64 {
+	v := low + float64((high-low)*float64(twenty.Draw(t, "figure"))/20)
+	digit := 1.0
+	for digit*100 <= high {
+		digit *= 10
+	}
+	for digit*10 > high {
+		digit /= 10
+	}
+	return min(high, max(low, written(v, digit)))
+}
+
+// written is v in whole digits, and the number that its decimal means.
+func written(v, digit float64) float64 {
+	if digit < 1 {
+		parts := math.Round(1 / digit)
+		return math.Round(v*parts) / parts
+	}
+	return math.Round(v/digit) * digit
 }
 
 // chance is true with so many percent.
@@ -72,64 +93,101 @@ func chance(t *rapid.T, pct int) bool { return chances.Draw(t, "chance") < pct }
 // kind draws 0 to n-1.
 func kind(t *rapid.T, n int) int { return rapid.IntRange(0, n-1).Draw(t, "kind") }
 
-// recipes and asked recipes as single draws: a failure then prints one recipe.
+// maker draws the figures of one recipe: all round, as half of the recipes are,
+// or half round.
+type maker struct {
+	*rapid.T
+	round bool
+}
+
+func (m maker) number(low, high float64) float64 {
+	if m.round {
+		return roundNumber(m.T, low, high)
+	}
+	return number(m.T, low, high)
+}
+
+func (m maker) chance(pct int) bool { return chance(m.T, pct) }
+func (m maker) kind(n int) int      { return kind(m.T, n) }
+
+// A recipe and its balances are single draws: a failure then prints one recipe.
 var (
-	anyRecipe   = rapid.Custom(drawRecipe)
-	askedRecipe = rapid.Custom(drawAsked)
+	anyRecipe = rapid.Custom(func(t *rapid.T) *engine.Recipe {
+		return drawRecipe(maker{t, coin.Draw(t, "round figures")})
+	})
 	anyBalances = rapid.Custom(drawBalances)
 )
 
+// roundName names the recipes of round figures.
+const roundName = "drawn in round figures"
+
 // drawRecipe draws a recipe of any kind the engine takes.
-func drawRecipe(t *rapid.T) *engine.Recipe {
-	r := drawAsked(t)
-	if chance(t, 25) {
-		giveAlkali(t, r)
+func drawRecipe(m maker) *engine.Recipe {
+	r := drawAsked(m)
+	if coin.Draw(m.T, "judged") && coin.Draw(m.T, "given") { // the other draws prefer small numbers
+		giveAlkali(m, r)
 	}
 	return r
 }
 
 // drawAsked draws a recipe with an asked superfat.
-func drawAsked(t *rapid.T) *engine.Recipe {
+func drawAsked(m maker) *engine.Recipe {
 	r := &engine.Recipe{Name: "drawn"}
-	total := drawFats(t, r)
-	r.Alkali = drawAlkali(t)
-	r.Water = drawWater(t, total)
-	if n := kind(t, 5); n > 0 {
-		shares := drawShares(t, n)
+	if m.round {
+		r.Name = roundName
+	}
+	total := drawFats(m, r)
+	r.Alkali = drawAlkali(m)
+	r.Water = drawWater(m, total)
+	if n := m.kind(5); n > 0 {
+		shares := drawShares(m, n)
 		for i := range n {
 			r.Portions = append(r.Portions, engine.Portion{ID: fmt.Sprint("p", i), BaseSharePct: shares[i]})
 		}
 	}
-	for i := range kind(t, 5) {
-		r.Doses = append(r.Doses, drawDose(t, r, fmt.Sprint("d", i), total))
+	for i := range m.kind(5) {
+		r.Doses = append(r.Doses, drawDose(m, r, fmt.Sprint("d", i), total))
 	}
 	return r
 }
 
 // drawShares draws n shares that sum to 100.
-func drawShares(t *rapid.T, n int) []float64 {
-	shares, sum := make([]float64, n), 0.0
+func drawShares(m maker, n int) []float64 {
+	shares := make([]float64, n)
 	for i := range shares {
-		shares[i] = number(t, 5, 100)
-		sum += shares[i]
+		shares[i] = m.number(5, 100)
 	}
-	rest := 100.0
-	for i := range shares[1:] {
-		shares[i] = 100 * shares[i] / sum
-		rest -= shares[i]
+	return m.shares(shares)
+}
+
+// shares are the shares that weights have, percent: whole ones of round figures.
+func (m maker) shares(weights []float64) []float64 {
+	sum := 0.0
+	for _, w := range weights {
+		sum += w
 	}
-	shares[n-1] = rest
+	shares, rest, most := make([]float64, len(weights)), 100.0, 0
+	for i, w := range weights {
+		shares[i] = 100 * w / sum
+		if m.round {
+			shares[i] = max(1, math.Round(shares[i]))
+		}
+		if rest -= shares[i]; shares[i] > shares[most] {
+			most = i
+		}
+	}
+	shares[most] += rest
 	return shares
 }
 
 // drawFats draws 1 to 12 fat lines by mass or by share, and gives their total in
 // grams. What counts at its acid value is drawn as makers use it, by little: a
 // batch of hardly anything else has no superfat to speak of.
-func drawFats(t *rapid.T, r *engine.Recipe) float64 {
+func drawFats(m maker, r *engine.Recipe) float64 {
 	total := 0.0
-	for i := range 1 + kind(t, 12) {
-		l := drawFat(t, fmt.Sprint("f", i), i > 0)
-		g := number(t, 50, 800)
+	for i := range 1 + m.kind(12) {
+		l := drawFat(m, fmt.Sprint("f", i), i > 0)
+		g := m.number(50, 800)
 		if hardlyReacts(&l) {
 			g /= 20
 		}
@@ -137,18 +195,15 @@ func drawFats(t *rapid.T, r *engine.Recipe) float64 {
 		l.Mass = engine.InGrams(g)
 		r.Fats = append(r.Fats, l)
 	}
-	if coin.Draw(t, "shares") {
-		rest := 100.0
+	if coin.Draw(m.T, "shares") {
+		weights := make([]float64, len(r.Fats))
 		for i := range r.Fats {
-			l := &r.Fats[i]
-			share := 100 * l.Mass.Value / total
-			if i == len(r.Fats)-1 {
-				share = rest
-			}
-			rest -= share
-			l.Mass, l.SharePct = engine.Quantity{}, engine.Some(share)
+			weights[i] = r.Fats[i].Mass.Value
 		}
-		total = number(t, 100, 5000)
+		for i, share := range m.shares(weights) {
+			r.Fats[i].Mass, r.Fats[i].SharePct = engine.Quantity{}, engine.Some(share)
+		}
+		total = m.number(100, 5000)
 		r.TotalFats = engine.InGrams(total)
 	}
 	return total
@@ -165,31 +220,31 @@ func hardlyReacts(l *engine.FatLine) bool {
 
 // drawFat draws what a line is. The first line is never a wax or a resin, so
 // that a batch has something to saponify.
-func drawFat(t *rapid.T, id string, waxes bool) engine.FatLine {
+func drawFat(m maker, id string, waxes bool) engine.FatLine {
 	l := engine.FatLine{ID: id}
-	switch k := kind(t, 10); {
+	switch k := m.kind(10); {
 	case k == 0:
-		l.Custom = customFat("own fat "+strconv.Itoa(kind(t, 2)), number(t, 120, 320), number(t, 0, 10))
-		l.Custom.FreeAcid = chance(t, 20)
+		l.Custom = customFat("own fat "+strconv.Itoa(m.kind(2)), m.number(120, 320), m.number(0, 10))
+		l.Custom.FreeAcid = m.chance(20)
 	case k == 1 && waxes:
 		l.Premix = &engine.Premix{Name: "premix"}
-		n := 1 + kind(t, 3)
-		for i, s := range drawShares(t, n) {
-			part := engine.FatLine{ID: fmt.Sprint("m", i), Fat: fatID.Draw(t, "fat"), SharePct: engine.Some(s)}
-			certify(t, &part)
+		n := 1 + m.kind(3)
+		for i, s := range drawShares(m, n) {
+			part := engine.FatLine{ID: fmt.Sprint("m", i), Fat: fatID.Draw(m.T, "fat"), SharePct: engine.Some(s)}
+			certify(m, &part)
 			l.Premix.Fats = append(l.Premix.Fats, part)
 		}
 	case waxes:
-		l.Fat = fatID.Draw(t, "fat")
-		certify(t, &l)
+		l.Fat = fatID.Draw(m.T, "fat")
+		certify(m, &l)
 	default:
-		l.Fat = rapid.SampledFrom([]string{"olive-oil", "coconut-oil", "lard", "palm-oil"}).Draw(t, "fat")
+		l.Fat = rapid.SampledFrom([]string{"olive-oil", "coconut-oil", "lard", "palm-oil"}).Draw(m.T, "fat")
 	}
 	return l
 }
 
-func certify(t *rapid.T, l *engine.FatLine) {
-	if chance(t, 20) {
-		l.CertificateSV = &engine.Measured{Value: number(t, 150, 300), HalfWidth: engine.Some(number(t, 0, 5))}
+func certify(m maker, l *engine.FatLine) {
+	if m.chance(20) {
+		l.CertificateSV = &engine.Measured{Value: m.number(150, 300), HalfWidth: engine.Some(m.number(0, 5))}
 	}
 }

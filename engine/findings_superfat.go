@@ -135,9 +135,9 @@ func (j *judged) raise(judged *Superfat) []Remedy {
 	if w.p.given || w.p.recipe.CleaningBar {
 		return nil
 	}
-	asked := 100 * w.in.Alkali.Superfat
+	asked := float64(100 * w.in.Alkali.Superfat)
 	first := math.Ceil(2*(asked-float64(judged.LowPct))) / 2
-	for s := max(first, math.Floor(2*asked)/2+0.5); s <= mostRaisedPct; s += 0.5 {
+	for s := max(first, float64(math.Floor(2*asked)/2)+0.5); s <= mostRaisedPct; s += 0.5 {
 		again, err := w.again(func(in *settle.Batch) { in.Alkali.Superfat = s / 100 })
 		if err != nil {
 			return nil

@@ -14,8 +14,8 @@ func (p *published) misses(t testing.TB, in inputs) bool {
 	return !ok || !p.holds(got)
 }
 
-// numbers in an input, also within a list such as "above:rect:0.1,above:std:2".
-var numbers = regexp.MustCompile(`(^|[:,])[0-9][0-9.e-]*`)
+// statedNumbers are the numbers in an input, also within a list such as "above:rect:0.1,above:std:2".
+var statedNumbers = regexp.MustCompile(`(^|[:,])[0-9][0-9.e-]*`)
 
 // changed is an input with each of its numbers larger by a quarter, zero made one
 // and a quarter, one alkali turned into the other, or an acid into others, of which
@@ -29,7 +29,7 @@ func changed(name, value string) []string {
 	case name == "acid":
 		return []string{"C12:0", "C16:0", "C18:1", "C22:1"}
 	}
-	return []string{numbers.ReplaceAllStringFunc(value, func(n string) string {
+	return []string{statedNumbers.ReplaceAllStringFunc(value, func(n string) string {
 		digits := strings.TrimLeft(n, ":,")
 		v, err := strconv.ParseFloat(digits, 64)
 		switch {

@@ -45,7 +45,7 @@ func foretold(effect []engine.Figure, f *engine.Formulation) string {
 
 // lean draws recipes with little superfat, for they have remedies.
 var lean = rapid.Custom(func(t *rapid.T) *engine.Recipe {
-	r := drawAsked(t)
+	r := drawAsked(maker{T: t})
 	r.Alkali.SuperfatPct = engine.Some(number(t, 0.3, 2))
 	return r
 })

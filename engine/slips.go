@@ -68,8 +68,8 @@ func (j *judged) hypotheses() []hypothesis {
 		out = append(out, hypothesis{"if_naoh_pct", "the weight is of sodium hydroxide", at(j.asOther(settle.NaOH), need)})
 	}
 	out = append(out,
-		hypothesis{"if_alkali_oz_pct", "the alkali is in ounces", at(r.A*unit.GramsPerOz, need)},
-		hypothesis{"if_fats_oz_pct", "the fats are in ounces", at(r.A, need*unit.GramsPerOz)},
+		hypothesis{"if_alkali_oz_pct", "the alkali is in ounces", at(float64(r.A*unit.GramsPerOz), need)},
+		hypothesis{"if_fats_oz_pct", "the fats are in ounces", at(r.A, float64(need*unit.GramsPerOz))},
 		hypothesis{"if_alkali_g_pct", "the alkali is in grams, not ounces", at(r.A/unit.GramsPerOz, need)},
 	)
 	return append(out, j.swapped(at)...)

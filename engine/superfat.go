@@ -131,10 +131,10 @@ func (m *shareModel) sv(pt *planPart, g float64) {
 	if g == 0 {
 		return
 	}
-	m.moreNeed += g * molPerG(pt.extra)
-	half := g * molPerG((pt.high-pt.low)/2)
+	m.moreNeed += float64(g * molPerG(pt.extra))
+	half := float64(g * molPerG((pt.high-pt.low)/2))
 	// The range need not lie evenly about the value in use.
-	m.model.Fat += g * molPerG((pt.high+pt.low)/2-pt.sv)
+	m.model.Fat += float64(g * molPerG(float64((pt.high+pt.low)/2)-pt.sv))
 	for i := range m.sources {
 		if m.sources[i].kind == fromSV && m.sources[i].id == pt.key {
 			m.model.Sources[i].Fat += half
@@ -161,7 +161,7 @@ func (w *work) doseSources(portion int, f float64, i int, m *shareModel) {
 	g := float64(c * x.G)
 	s := source{kind: fromAcid, name: d.name, id: d.id}
 	m.add(s, -g*d.adj.AlkaliHalfMolPerG, 0, false)
-	m.moreAcid += g * max(0, d.adj.AlkaliHighMolPerG-d.adj.AlkaliMolPerG)
+	m.moreAcid += float64(g * max(0, d.adj.AlkaliHighMolPerG-d.adj.AlkaliMolPerG))
 	for j := range d.fats {
 		m.sv(&d.fats[j].part, g*d.fats[j].perG)
 	}

@@ -57,7 +57,7 @@ func (w *work) freeAcidPct() float64 {
 				share = pt.sv / waxyAcidValue
 			}
 			if pt.free {
-				g += float64(w.in.Lines[i].G*pt.share) * share
+				g += float64(float64(w.in.Lines[i].G*pt.share) * share)
 			}
 		}
 	}

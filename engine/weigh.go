@@ -86,7 +86,7 @@ func (w *work) exactWeights() {
 	one := func(g float64) weight { return weight{exact: g, g: g, scale: -1, parts: 1} }
 	w.weigh.lines = make([]weight, len(w.p.lines))
 	for i := range w.p.lines {
-		w.weigh.lines[i] = one(w.in.Lines[i].G - w.held(i))
+		w.weigh.lines[i] = one(w.rest(i))
 	}
 	w.weigh.doses = make([]weight, len(w.p.doses))
 	w.weigh.grants = make([]weight, len(w.p.doses))
@@ -117,6 +117,21 @@ func (w *work) held(line int) float64 {
 	return g
 }
 
+// heldSlack is how far doses may seem to hold back more or less of a line than
+// there is, a fraction of it: the rounding of the sums.
+const heldSlack = 1e-12
+
+// rest is what stays of a line beside what doses take out of it, g. A remainder
+// within the rounding of the sums is none, or it would be a line of its own.
+func (w *work) rest(line int) float64 {
+	g := w.in.Lines[line].G
+	rest := g - w.held(line)
+	if math.Abs(rest) <= heldSlack*g {
+		return 0
+	}
+	return rest
+}
+
 // direction in which a dose is rounded: up where it takes alkali or brings fat,
 // so that rounding cannot make the batch lye-heavy.
 func (w *work) doseDirection(i int) direction {
@@ -138,7 +153,7 @@ func (w *work) round() error {
 	in := w.in
 	in.Lines = slices.Clone(w.in.Lines)
 	for i := range p.lines {
-		w.weigh.lines[i] = p.onScale(w.in.Lines[i].G-w.held(i), up)
+		w.weigh.lines[i] = p.onScale(w.rest(i), up)
 		in.Lines[i].G = w.weigh.lines[i].g + w.held(i)
 	}
 	exact := w.in

@@ -169,7 +169,7 @@ func (p *plan) heldBackFits(b *settle.Batch) error {
 				held += b.Doses[j].G
 			}
 		}
-		if held > b.Lines[i].G*(1+1e-12) {
+		if held > b.Lines[i].G*(1+heldSlack) {
 			return &Impossible{
 				Reason:  ImpossibleHeldBack,
 				Text:    "The doses hold back " + rounded(held, 2) + " g of " + p.lines[i].name + ", but the recipe has " + rounded(b.Lines[i].G, 2) + " g. Use less carrier, another fat, or extra: true for fat beyond the recipe.",

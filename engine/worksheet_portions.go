@@ -126,7 +126,7 @@ func (s *sheet) freeWater(i int, name, share string, own []string) {
 			id, sign = id[1:], -1
 		}
 		if s.has(id) {
-			v += sign * s.lines[s.at[id]].Value
+			v += float64(sign * s.lines[s.at[id]].Value)
 		}
 	}
 	s.products(name+".base_water_g", "Its share of the base's water", "g", base, [][2]string{{share, "batch.base_water_g"}})

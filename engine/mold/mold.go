@@ -80,7 +80,7 @@ func (b TaperedBox) volume(h float64) float64 {
 		part := h / b.HeightMM
 		length := b.BottomLengthMM + float64((b.TopLengthMM-b.BottomLengthMM)*part)
 		width := b.BottomWidthMM + float64((b.TopWidthMM-b.BottomWidthMM)*part)
-		return length * width
+		return float64(length * width)
 	}
 	return h * (area(0) + float64(4*area(h/2)) + area(h)) / 6 / mm3PerML
 }

@@ -94,17 +94,17 @@ func (s *shape) quantile(p float64) float64 {
 		case math.Abs(next-x) < enough:
 			return min(hi, max(lo, next))
 		case i >= newtonMax || !(slope > 0):
-			next = lo + (hi-lo)/2
+			next = lo + float64((hi-lo)/2)
 		case next <= lo && lo == s.low && !triedLow:
 			next, triedLow = lo, true
 		case next >= hi && hi == s.high && !triedHigh:
 			next, triedHigh = hi, true
 		case next <= lo || next >= hi:
-			next = lo + (hi-lo)/2
+			next = lo + float64((hi-lo)/2)
 		}
 		x = next
 	}
-	return lo + (hi-lo)/2
+	return lo + float64((hi-lo)/2)
 }
 
 // guess is the quantile as if A - (1-s)B were normal, with the first

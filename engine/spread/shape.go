@@ -75,7 +75,7 @@ func (s *shape) prepare(m *Model) bool {
 	var fourth float64
 	for i := range m.Sources {
 		src := &m.Sources[i]
-		r := rect{a: src.Alkali * inv, b: src.Fat * inv}
+		r := rect{a: float64(src.Alkali * inv), b: float64(src.Fat * inv)}
 		r.c = math.Abs(r.a - float64(s.alkali*r.b))
 		if math.Signbit(r.a) { // the sign of a rectangle is free: make it the same for all
 			r.a, r.b = -r.a, -r.b

@@ -25,7 +25,7 @@ func (m *Model) ratioEnd(side float64) float64 {
 		a, b := best, 1.0
 		for i := range m.Sources {
 			s := &m.Sources[i]
-			da, db := s.Alkali*inv, s.Fat*inv
+			da, db := float64(s.Alkali*inv), float64(s.Fat*inv)
 			w := math.Copysign(side*s.times(), side*(da-float64(r*db)))
 			a += float64(w * da)
 			b += float64(w * db)

@@ -115,7 +115,7 @@ func classShares(groupPct [8]float64) (pct [classCount]float64, ok bool) {
 	}
 	for i := range classes {
 		for _, g := range classes[i].groups {
-			pct[i] += groupPct[g] / sum * 100
+			pct[i] += float64(groupPct[g] / sum * 100)
 		}
 	}
 	return pct, true

@@ -26,7 +26,7 @@ func MixTemperature(fatsG, fatsC, lyeG, lyeC, lyePct float64) (c float64, known 
 	if !possible {
 		return 0, false
 	}
-	fats, lye := fatsG*fatHeatCapacity, lyeG*lyeCapacity(lyePct)
+	fats, lye := float64(fatsG*fatHeatCapacity), float64(lyeG*lyeCapacity(lyePct))
 	// weighted from the fats' side: equal temperatures stay exactly what they are
 	return fatsC + float64((lyeC-fatsC)*(lye/(fats+lye))), true
 }
