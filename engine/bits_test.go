@@ -124,8 +124,8 @@ func bitsText(rows [][]kindBits) string {
 	return b.String()
 }
 
-// differences names recipe and kind of figure where two tables differ.
-func differences(want, got string) []string {
+// otherBits name recipe and kind of figure where two tables differ.
+func otherBits(want, got string) []string {
 	var out []string
 	wants, gots := strings.Split(want, "\n"), strings.Split(got, "\n")
 	if wants[0] != gots[0] || len(wants) != len(gots) {
@@ -166,7 +166,7 @@ func TestBitsSeeOneBit(t *testing.T) {
 		k.add([]figure{{"", v}})
 		return bitsText([][]kindBits{{k}})
 	}
-	found := differences(table(136.87), table(math.Nextafter(136.87, 137)))
+	found := otherBits(table(136.87), table(math.Nextafter(136.87, 137)))
 	if len(found) != 2 || !strings.HasPrefix(found[0], "recipe 0: all is ") || !strings.HasPrefix(found[1], "recipe 0: weigh is ") {
 		t.Errorf("got %q", found)
 	}
@@ -181,7 +181,7 @@ func TestBits(t *testing.T) {
 	if err != nil {
 		t.Error(err)
 	}
-	found := differences(string(want), got)
+	found := otherBits(string(want), got)
 	for _, text := range found[:min(len(found), 20)] {
 		t.Error(text)
 	}
@@ -196,5 +196,5 @@ func TestBits(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	t.Logf("%d recipes, %d differences", bitsRecipes, len(found))
+	t.Logf("%d recipes, %d otherBits", bitsRecipes, len(found))
 }
