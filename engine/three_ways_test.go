@@ -7,6 +7,7 @@ import (
 	"context"
 	"fmt"
 	"testing"
+	"time"
 
 	"google.golang.org/grpc/status"
 	"google.golang.org/protobuf/proto"
@@ -53,7 +54,7 @@ func TestPropertiesThreeWays(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	server, err := listen.Open(t.Context(), "127.0.0.1:0", service, listen.Limits{MaxRequestBytes: 1 << 20, MaxConcurrentStreams: 4})
+	server, err := listen.Open(t.Context(), "127.0.0.1:0", service, listen.Limits{MaxRequestBytes: 1 << 20, MaxConcurrentStreams: 4, MaxConnections: 4, CallTimeout: time.Minute})
 	if err != nil {
 		t.Fatal(err)
 	}
