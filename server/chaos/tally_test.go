@@ -41,6 +41,15 @@ func (c *tally) call(q question, v verdict) {
 	}
 }
 
+// takeWrong gives what was answered wrongly since it was asked last.
+func (c *tally) takeWrong() []string {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	out := c.wrong
+	c.wrong = nil
+	return out
+}
+
 func (c *tally) harm(h harm) {
 	c.mu.Lock()
 	defer c.mu.Unlock()
