@@ -112,12 +112,20 @@ func (j *judge) refusal(ctx context.Context, q question, err error, down bool) v
 	return v
 }
 
-// part judges an answer without some plugins: they failed when they were asked
-// about their doses, or only when they looked at the batch.
+// part judges an answer without some plugins: each failed when it was asked about
+// its doses, or only when it looked at the batch.
 func (j *judge) part(ctx context.Context, q question, got proto.Message, missing []string) verdict {
 	var told string
-	for _, review := range []bool{false, true} {
-		twin, err := app.New(app.Options{Additives: lame{j.set, missing, review}})
+	for which := range 1 << len(missing) {
+		l := lame{Set: j.set}
+		for i, name := range missing {
+			if which>>i&1 == 0 {
+				l.atAll = append(l.atAll, name)
+			} else {
+				l.inReview = append(l.inReview, name)
+			}
+		}
+		twin, err := app.New(app.Options{Additives: l})
 		if err != nil {
 			return verdict{inPart, err.Error()}
 		}
@@ -125,7 +133,7 @@ func (j *judge) part(ctx context.Context, q question, got proto.Message, missing
 		if err == nil && sameBits(got, want) {
 			return verdict{inPart, ""}
 		}
-		told += fmt.Sprintf("\nwith %v failing, in review only: %v: %v, %s", missing, review, err, difference(got, want))
+		told += fmt.Sprintf("\nwith %q failing and %q in review: %v, %s", l.atAll, l.inReview, err, difference(got, want))
 	}
 	return verdict{inPart, told}
 }
@@ -137,18 +145,17 @@ func missingPlugins(m proto.Message) []string {
 	return nil
 }
 
-// lame is the set with some plugins failing, at the one question or the other.
+// lame is the set with some plugins failing at all questions, some in review alone.
 type lame struct {
 	*inprocess.Set
-	failing []string
-	review  bool
+	atAll, inReview []string
 }
 
-func (l lame) fail(doses []engine.DoseView) (failures []engine.Failure, rest []engine.DoseView) {
+func (l lame) fail(failing []string, doses []engine.DoseView) (failures []engine.Failure, rest []engine.DoseView) {
 	at := map[string]int{}
 	for _, d := range doses {
 		info, _ := l.Owner(d.Additive)
-		if !slices.Contains(l.failing, info.Plugin.Name) {
+		if !slices.Contains(failing, info.Plugin.Name) {
 			rest = append(rest, d)
 			continue
 		}
@@ -165,11 +172,8 @@ func (l lame) fail(doses []engine.DoseView) (failures []engine.Failure, rest []e
 }
 
 func (l lame) Adjust(ctx context.Context, q *engine.AdjustQuestion) (*engine.AdjustAnswer, error) {
-	if l.review {
-		return l.Set.Adjust(ctx, q)
-	}
 	asked := *q
-	failures, rest := l.fail(q.Doses)
+	failures, rest := l.fail(l.atAll, q.Doses)
 	asked.Doses = rest
 	a, err := l.Set.Adjust(ctx, &asked)
 	a.Failures = append(a.Failures, failures...)
@@ -178,10 +182,11 @@ func (l lame) Adjust(ctx context.Context, q *engine.AdjustQuestion) (*engine.Adj
 
 func (l lame) Review(ctx context.Context, b *engine.ReviewBatch) (*engine.ReviewAnswer, error) {
 	a, err := l.Set.Review(ctx, b)
-	failures, _ := l.fail(b.Doses)
+	failing := slices.Concat(l.atAll, l.inReview)
+	failures, _ := l.fail(failing, b.Doses)
 	a.Failures = append(a.Failures, failures...)
 	a.Findings = slices.DeleteFunc(a.Findings, func(f engine.Finding) bool {
-		return slices.ContainsFunc(l.failing, func(name string) bool { return len(f.Code) > len(name) && f.Code[:len(name)+1] == name+"/" })
+		return slices.ContainsFunc(failing, func(name string) bool { return len(f.Code) > len(name) && f.Code[:len(name)+1] == name+"/" })
 	})
 	return a, err
 }

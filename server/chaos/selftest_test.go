@@ -27,7 +27,10 @@ func dosed(partial bool) question {
 		Fats:   []*lixiviumv1.FatLine{{Id: "oil", Kind: &lixiviumv1.FatLine_Fat{Fat: "olive-oil"}, Amount: &lixiviumv1.FatLine_Mass{Mass: grams(1000)}}},
 		Alkali: &lixiviumv1.Alkali{Amount: &lixiviumv1.Alkali_SuperfatPct{SuperfatPct: 5}},
 		Water:  &lixiviumv1.Water{Ask: &lixiviumv1.Water_Measure{Measure: &lixiviumv1.WaterMeasure{Measure: &lixiviumv1.WaterMeasure_LyeConcentrationPct{LyeConcentrationPct: 33}}}},
-		Doses:  []*lixiviumv1.Dose{{Id: "dose", Kind: &lixiviumv1.Dose_Additive{Additive: "hostile-powder"}, Amount: &lixiviumv1.Dose_OfFatsPct{OfFatsPct: 1}}},
+		Doses: []*lixiviumv1.Dose{
+			{Id: "dose", Kind: &lixiviumv1.Dose_Additive{Additive: "hostile-powder"}, Amount: &lixiviumv1.Dose_OfFatsPct{OfFatsPct: 1}},
+			{Id: "clay", Kind: &lixiviumv1.Dose_Additive{Additive: "kaolin"}, Amount: &lixiviumv1.Dose_OfFatsPct{OfFatsPct: 1}},
+		},
 	}}
 	return asking("Formulate", q, partial, app.Service.Formulate)
 }
@@ -100,18 +103,19 @@ func TestTheJudgeReadsPartialAnswers(t *testing.T) {
 	j, err := newJudge()
 	must(t, err)
 	ctx, q := t.Context(), dosed(true)
-	for _, review := range []bool{false, true} {
-		twin, err := app.New(app.Options{Additives: lame{j.set, []string{"hostile"}, review}})
+	for _, l := range []lame{{atAll: []string{"hostile"}}, {inReview: []string{"hostile"}}, {atAll: []string{"hostile"}, inReview: []string{"clays"}}} {
+		l.Set = j.set
+		twin, err := app.New(app.Options{Additives: l})
 		must(t, err)
 		got, err := q.put(ctx, twin)
 		must(t, err)
 		if v := j.judge(ctx, q, signed(got, "sha256:one"), nil, false); v.kind != inPart || v.wrong != "" {
-			t.Errorf("failing in review only: %v: %+v", review, v)
+			t.Errorf("%q failing and %q in review: %+v", l.atAll, l.inReview, v)
 		}
 		r := signed(got, "sha256:one")
 		r.Formulation.Alkali.NaohG *= 1 + 0x1p-52
 		if v := j.judge(ctx, q, r, nil, false); v.wrong == "" {
-			t.Errorf("failing in review only: %v: one bit more of alkali is not seen", review)
+			t.Errorf("%q failing and %q in review: one bit more of alkali is not seen", l.atAll, l.inReview)
 		}
 	}
 }
