@@ -116,10 +116,16 @@ func (e *Engine) resized(ctx context.Context, base *work, q *fitting, k float64,
 	}
 	even := w.p.inGrams(w.rounded())
 	again, err := e.settled(ctx, even, o)
-	if err == nil && again.weighsLike(w) {
+	var wrong *Violations
+	var impossible *Impossible
+	switch {
+	case err == nil && again.weighsLike(w):
 		return even, again, nil
+	case err == nil, errors.As(err, &wrong), errors.As(err, &impossible):
+		return exact, w, ctx.Err()
 	}
-	return exact, w, ctx.Err()
+	// An owner that fails says nothing about the rounded recipe.
+	return nil, nil, err
 }
 
 // check refuses a size that no batch has, naming the line that says so.
