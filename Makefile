@@ -108,8 +108,12 @@ units: ## every conversion of testdata/published/units.tsv asked of GNU units; i
 	go test -vet=off -count=1 -tags gnuunits -run '^TestGNUUnits$$' -v ./engine
 
 .PHONY: chaos
-chaos: ## a real lixiviumd under load and all kinds of harm (Linux; CHAOS_TIME=1h for an hour)
+chaos: ## a real lixiviumd under load and all kinds of harm, for CHAOS_TIME (Linux)
 	CHAOS_TIME=$(CHAOS_TIME) go test -vet=off -tags chaos -count=1 -timeout 0 -v ./server/chaos
+
+.PHONY: chaos-long
+chaos-long: ## an hour of it
+	@$(MAKE) --no-print-directory chaos CHAOS_TIME=1h
 
 .PHONY: mutation
 mutation: ## move every embedded figure and print which published check notices
@@ -125,7 +129,7 @@ bits: emulator ## the same bits on amd64 v1 and v3 and on arm64 (emulated), and 
 	.ci/bits
 
 .PHONY: bench
-bench: build office ## engine, service, plugins, start, memory beside their baselines (10 minutes; quote ratios and medians)
+bench: build office ## engine, service, plugins, start, memory beside their baselines (10 minutes); installs LibreOffice
 	go run ./server/cmd/bench $(BENCH)
 
 .PHONY: bench-smoke

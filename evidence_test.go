@@ -118,15 +118,11 @@ func checksTable(t *testing.T) string {
 	if err != nil || len(files) == 0 {
 		t.Fatalf("no tables of checks: %v", err)
 	}
-	out := "| kind of check | checks | sources | read in the source | worked by hand | from memory | common practice |\n|---|---|---|---|---|---|---|\n"
-	var sum [6]int
+	out := "| kind of check | checks | read in the source | worked by hand | from memory | common practice |\n|---|---|---|---|---|---|\n"
+	var sum [5]int
 	for _, name := range files {
-		table, sources := rows(t, name), map[string]bool{}
-		for _, row := range table {
-			work, _, _ := strings.Cut(row["source"], ": ") // what follows is the place in it
-			sources[work] = true
-		}
-		counts := append([]int{len(table), len(sources)}, tally(t, table, "how_read", "seen", "derived", "from memory", "common practice")...)
+		table := rows(t, name)
+		counts := append([]int{len(table)}, tally(t, table, "how_read", "seen", "derived", "from memory", "common practice")...)
 		for k, n := range counts {
 			sum[k] += n
 		}

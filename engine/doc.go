@@ -16,6 +16,6 @@
 //
 // Masses are unrounded unless balances are given. Shares are percent. Errors
 // are *Violations (the request is wrong; all of it is said at once),
-// *Impossible (the batch cannot be made) or *MissingOwner (an additive's rules
-// are not at hand).
+// *Impossible (the batch cannot be made), *MissingOwner (an additive's rules are
+// not at hand) or *OwnerFailed (they are, and did not answer).
 package engine

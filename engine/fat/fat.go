@@ -109,7 +109,7 @@ type Fat struct {
 	CompositionStatus Status // FromMemory if any acid was recalled
 
 	SourceKeys []string // see Source
-	SourceText string   // what of the sources was used
+	SourceText string   // what of the sources was used, then their titles
 	Status     Status   // speaks for the saponification value
 	FromMemory []string // other fields that were recalled
 	Note       string   // what a caller should know, often empty

@@ -112,6 +112,15 @@ func (t *tables) loadAcids() error {
 	})
 }
 
+// titles names the works of a row.
+func (t *tables) titles(keys []string) string {
+	var out []string
+	for _, k := range keys {
+		out = append(out, t.sources[k].Title)
+	}
+	return strings.Join(out, "; ")
+}
+
 var idForm = regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*$`)
 
 const fatsHeader = "id name inci_fat inci_sodium_soap inci_potassium_soap inci_soap_check kind liquid_at_20c free_acid " +
@@ -126,6 +135,7 @@ func (t *tables) loadFats() error {
 		if len(f.SourceKeys) == 0 {
 			r.fail("no source")
 		}
+		f.SourceText += ": " + t.titles(f.SourceKeys)
 		if !idForm.MatchString(f.ID) {
 			r.fail("id %q is not lower case with hyphens", f.ID)
 		}

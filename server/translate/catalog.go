@@ -52,7 +52,7 @@ func catalogFat(f *fat.Fat, synonyms []string) *lixiviumv1.CatalogFat {
 		IodineValueHigh:      copied(f.IV.Max),
 		UnsaponifiableMaxPct: copied(f.UnsaponifiableMaxPct),
 		MeltingRangeC:        f.MeltingC,
-		Evidence:             &lixiviumv1.Evidence{Basis: basisOf(f.Status), Source: sourceOf(f)},
+		Evidence:             &lixiviumv1.Evidence{Basis: basisOf(f.Status), Source: f.SourceText},
 		FieldsFromMemory:     slices.Clone(f.FromMemory),
 		Note:                 f.Note,
 	}
@@ -96,24 +96,6 @@ func basisOf(s fat.Status) lixiviumv1.Basis {
 		return lixiviumv1.Basis_BASIS_ESTIMATE
 	}
 	return lixiviumv1.Basis_BASIS_UNSPECIFIED
-}
-
-// sourceOf says what was used, then the titles of the works.
-func sourceOf(f *fat.Fat) string {
-	var titles []string
-	for _, key := range f.SourceKeys {
-		if s, ok := fat.Source(key); ok {
-			titles = append(titles, s.Title)
-		}
-	}
-	works := strings.Join(titles, "; ")
-	switch {
-	case f.SourceText == "":
-		return works
-	case works == "":
-		return f.SourceText
-	}
-	return f.SourceText + ": " + works
 }
 
 // WaterReferences lists the ways to ask for water.

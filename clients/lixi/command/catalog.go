@@ -33,7 +33,7 @@ Exit codes: 0 fine, 2 refused, 3 no answer.`,
 			func(ctx context.Context, s Service) (*lixiviumv1.ListWaterReferencesResponse, error) {
 				return s.ListWaterReferences(ctx, &lixiviumv1.ListWaterReferencesRequest{})
 			}, sheet.WaterReferences),
-		listing(env, "findings", "List every finding that an answer can carry",
+		listing(env, "findings", "List every finding of the engine; plugins add findings of their own",
 			func(ctx context.Context, s Service) (*lixiviumv1.ListFindingCodesResponse, error) {
 				return s.ListFindingCodes(ctx, &lixiviumv1.ListFindingCodesRequest{})
 			}, sheet.FindingCodes),

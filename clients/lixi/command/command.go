@@ -91,9 +91,10 @@ A variant of it states only what differs, field by field and id by id:
 
 Exit codes:
   0  fine
-  1  there is an answer, and it holds a danger finding
+  1  there is an answer, and it holds a danger finding (cost and explain do not judge)
   2  refused: bad input, or a batch that cannot be made
-  3  no answer: the server is not there, took too long or failed`
+  3  no answer: the server is not there, took too long or failed, or nobody
+     answers for an additive (look at its spelling first)`
 
 func newRoot(env *environment) *cobra.Command {
 	root := &cobra.Command{

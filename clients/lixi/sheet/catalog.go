@@ -105,7 +105,7 @@ func WaterReferences(r *lixiviumv1.ListWaterReferencesResponse) string {
 	return p.String()
 }
 
-// FindingCodes lists the findings that an answer can carry.
+// FindingCodes lists the findings of the engine.
 func FindingCodes(r *lixiviumv1.ListFindingCodesResponse) string {
 	p := &page{}
 	for _, x := range r.GetCodes() {
