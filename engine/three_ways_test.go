@@ -7,7 +7,6 @@ import (
 	"context"
 	"fmt"
 	"testing"
-	"time"
 
 	"google.golang.org/grpc/status"
 	"google.golang.org/protobuf/proto"
@@ -15,6 +14,7 @@ import (
 	"lixivium.example/engine"
 	lixiviumv1 "lixivium.example/proto/lixivium/v1"
 	"lixivium.example/server/app"
+	"lixivium.example/server/config"
 	"lixivium.example/server/listen"
 	"lixivium.example/server/translate"
 )
@@ -54,7 +54,7 @@ func TestPropertiesThreeWays(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	server, err := listen.Open(t.Context(), "127.0.0.1:0", service, listen.Limits{MaxRequestBytes: 1 << 20, MaxConcurrentStreams: 4, MaxConnections: 4, CallTimeout: time.Minute})
+	server, err := listen.Open(t.Context(), "127.0.0.1:0", service, listen.LimitsOf(config.Default()))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -51,11 +51,7 @@ func openDoors(t *testing.T) *badDoors {
 	if err != nil {
 		t.Fatal(err)
 	}
-	usual := config.Default()
-	server, err := listen.Open(t.Context(), "127.0.0.1:0", service, listen.Limits{
-		MaxRequestBytes: usual.MaxRequestBytes, MaxConcurrentStreams: usual.MaxConcurrentStreams,
-		MaxConnections: usual.MaxConnections, CallTimeout: usual.DeadlineCeiling,
-	})
+	server, err := listen.Open(t.Context(), "127.0.0.1:0", service, listen.LimitsOf(config.Default()))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -39,6 +39,7 @@ import (
 	"google.golang.org/grpc/reflection"
 
 	"lixivium.example/server/app"
+	"lixivium.example/server/config"
 )
 
 // The limits that no configuration changes.
@@ -78,6 +79,14 @@ type Limits struct {
 	// CallTimeout is the longest from the first frame of a call to its answer,
 	// the time included in which its request arrives.
 	CallTimeout time.Duration
+}
+
+// LimitsOf are the limits that a configuration sets.
+func LimitsOf(c config.Config) Limits {
+	return Limits{
+		MaxRequestBytes: c.MaxRequestBytes, MaxConcurrentStreams: c.MaxConcurrentStreams, MaxConnections: c.MaxConnections,
+		CallTimeout: c.DeadlineCeiling,
+	}
 }
 
 // Server serves one service on one address.

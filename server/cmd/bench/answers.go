@@ -9,7 +9,6 @@ import (
 	"runtime/debug"
 	"strconv"
 	"sync"
-	"time"
 
 	"google.golang.org/grpc"
 	"google.golang.org/grpc/credentials/insecure"
@@ -18,6 +17,7 @@ import (
 	additivev1 "lixivium.example/proto/lixivium/additive/v1"
 	lixiviumv1 "lixivium.example/proto/lixivium/v1"
 	"lixivium.example/server/app"
+	"lixivium.example/server/config"
 	"lixivium.example/server/listen"
 )
 
@@ -71,9 +71,7 @@ func answers(ctx context.Context, args []string) error {
 		defer conn.Close() //nolint:errcheck // at the end of the process
 		p.plugins = append(p.plugins, additivev1.NewAdditiveServiceClient(conn))
 	}
-	server, err := listen.Open(ctx, "127.0.0.1:0", p, listen.Limits{
-		MaxRequestBytes: 1 << 20, MaxConcurrentStreams: 128, MaxConnections: 512, CallTimeout: 10 * time.Second,
-	})
+	server, err := listen.Open(ctx, "127.0.0.1:0", p, listen.LimitsOf(config.Default()))
 	if err != nil {
 		return err
 	}

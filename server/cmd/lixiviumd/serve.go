@@ -42,12 +42,7 @@ func serve(c config.Config, file string, printAddress bool, stdout, stderr io.Wr
 	if err != nil {
 		return &exitError{exitFailed, err}
 	}
-	server, err := listen.Open(context.Background(), c.Listen, service, listen.Limits{
-		MaxRequestBytes:      c.MaxRequestBytes,
-		MaxConcurrentStreams: c.MaxConcurrentStreams,
-		MaxConnections:       c.MaxConnections,
-		CallTimeout:          c.DeadlineCeiling,
-	})
+	server, err := listen.Open(context.Background(), c.Listen, service, listen.LimitsOf(c))
 	if err != nil {
 		if c.ListenPlace != "" {
 			err = fmt.Errorf("%s: %w", c.ListenPlace, err)
