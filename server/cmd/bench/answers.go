@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"runtime/debug"
 	"strconv"
 	"sync"
 
@@ -51,7 +50,7 @@ func answers(ctx context.Context, args []string) error {
 	if len(args) < 2 {
 		return errors.New("answers needs a file and a number of rounds")
 	}
-	debug.SetGCPercent(400) // as lixiviumd does
+	listen.CalmCollector()
 	raw, err := os.ReadFile(args[0])
 	if err != nil {
 		return err

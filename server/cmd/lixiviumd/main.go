@@ -4,27 +4,16 @@ package main
 import (
 	"os"
 	"os/signal"
-	"runtime/debug"
 	"syscall"
+
+	"lixivium.example/server/listen"
 )
-
-// gcPercent lets the heap grow to five times what is in use, a few megabytes,
-// before it is collected. With the runtime's 100 a busy server collects several
-// hundred times a second, which costs a sixth of its calls.
-const gcPercent = 400
-
-// calmCollector leaves the last word to whoever sets GOGC.
-func calmCollector() {
-	if os.Getenv("GOGC") == "" {
-		debug.SetGCPercent(gcPercent)
-	}
-}
 
 func main() {
 	// Room for both: the second one must not get lost while the first is
 	// acted on.
 	signals := make(chan os.Signal, 2)
 	signal.Notify(signals, os.Interrupt, syscall.SIGTERM)
-	calmCollector()
+	listen.CalmCollector()
 	os.Exit(run(os.Args[1:], os.Stdout, os.Stderr, signals))
 }
