@@ -76,7 +76,7 @@ var waysRead = []string{"seen", "from memory", "common practice", "derived"}
 // publishedKinds are the kinds of check that this package runs, with the fewest
 // rows of each. The examples of cost are run by their own package and counted here.
 var publishedKinds = map[string]int{
-	"recipes": 60, "fats": 60, "solutions": 80, "stoichiometry": 45, "units": 20, "uncertainty": 25, "mold-and-water": 30, "cost": 35,
+	"recipes": 88, "fats": 778, "solutions": 87, "stoichiometry": 48, "units": 26, "uncertainty": 32, "mold-and-water": 33, "cost": 38,
 }
 
 func publishedRows(t testing.TB, kind string) [][]string {
